@@ -1,0 +1,182 @@
+package label
+
+import (
+	"fmt"
+
+	"floatmark/label/words"
+	"floatmark/loading"
+	"floatmark/loading/body"
+	"floatmark/loading/shot"
+	"floatmark/loading/unit"
+)
+
+// Row is one line of shot on a card or a page: the add, in one convention and
+// in that convention's own metal.
+type Row struct {
+	Convention string `json:"convention"`     // "British, tin"
+	Shot       string `json:"shot"`           // "1 AAA", or grams where no shot makes it
+	Gram       string `json:"gram"`           // the same add in that metal, "0.8 g"
+	Tip        string `json:"tip,omitempty"`  // how far the tip then stands from its mark, "" when under half a millimetre
+	Note       string `json:"note,omitempty"` // "unverified: weigh before use"
+}
+
+// Card is what the backer of one float says.
+type Card struct {
+	Maker    Maker
+	Pattern  *Pattern
+	Kind     string // "loaded"
+	Length   string // "174 mm long"
+	Diameter string // "16 mm body"
+	Rating   string
+	BuiltIn  string
+	Add      string
+	Water    string // "fresh water"
+	Rows     []Row
+	ID, Code string
+	Batch    string
+	Number   int
+	Price    string   // as money, "£6.50"; "" for none
+	Cautions []string // metal of the built-in weight first
+	Band     Colour
+	Tally    Tally
+	Rings    string // what the rings stand for; "" when the mark has none
+}
+
+// KindName writes a kind in words.
+func KindName(k loading.Kind, w words.Words) string {
+	switch k {
+	case loading.Loaded:
+		return w.Loaded
+	case loading.SelfCocking:
+		return w.SelfCocking
+	}
+	return w.Unloaded
+}
+
+// RowsOf writes the add in every convention of the batch's cards, each in its
+// own metal. best holds the first-ranked equivalent per convention, nil where no
+// shot makes the add.
+func RowsOf(r loading.Rating, conventions []shot.Convention, best []*shot.Equivalent, w words.Words) []Row {
+	const tellFrom = 0.5 // mm: less cannot be seen on the water
+	var rows []Row
+	for i, c := range conventions {
+		gram := w.Gram(r.In(c), cardStep)
+		row := Row{Convention: c.Name, Gram: gram, Shot: gram}
+		if eq := best[i]; eq != nil {
+			row.Shot = eq.Text()
+			if s := float64(eq.TipShift); eq.TipKnown && (s >= tellFrom || s <= -tellFrom) {
+				side := "high"
+				if s < 0 {
+					side, s = "low", -s
+				}
+				row.Tip = fmt.Sprintf("tip %s %s", w.Millimetre(unit.Millimetre(s), 0.5), side)
+			}
+			for _, n := range eq.Counts {
+				if !n.Size.Verified {
+					row.Note = w.WeighBeforeUse
+				}
+			}
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+// cardStep is how grams in another metal are written: they are converted from
+// the printed add, so a finer step would promise more than was measured.
+const cardStep unit.Gram = 0.01
+
+// ComposeCard writes the card of one float.
+func ComposeCard(b *Batch, f *Float, r loading.Rating, rows []Row, w words.Words) (Card, error) {
+	p := f.Pattern
+	fig := FiguresOf(r, w)
+	info := b.RatingOf(r.Nominal)
+	c := Card{Maker: b.Maker, Pattern: p, Kind: KindName(p.Kind, w),
+		Length:   w.Millimetre(p.Profile.Length(), 1) + " " + w.Long,
+		Diameter: w.Millimetre(p.Profile.MaxDiameter(), 0.5) + " " + w.Body,
+		Rating:   fig.Rating, BuiltIn: fig.BuiltIn, Add: fig.Add, Water: WaterName(r, w), Rows: rows,
+		ID: string(f.ID), Code: Link(b.Maker, string(f.ID), r), Batch: b.Name, Number: f.Number,
+		Band: info.Band, Tally: TallyOf(r.Printed, b.Ring), Rings: RingsText(b.Ring, w)}
+	if info.Price != "" {
+		price, err := w.Price(info.Price, b.Maker.Currency)
+		if err != nil {
+			return Card{}, err
+		}
+		c.Price = price
+	}
+	c.Cautions = []string{WeightText(f.Weight, w), w.Toy + " · " + w.SmallParts, w.Children}
+	return c, nil
+}
+
+// RingsText says what the rings stand for.
+func RingsText(ring unit.Gram, w words.Words) string {
+	if ring <= 0 {
+		return ""
+	}
+	return fmt.Sprintf(w.RingIs, w.Gram(5*ring, ring/10), w.Gram(ring, ring/10))
+}
+
+// WeightText says what is built in and whether it is lead.
+func WeightText(weight *loading.Weight, w words.Words) string {
+	if weight == nil {
+		return w.BuiltInWeight + ": " + w.Nothing + ", " + w.NoLead
+	}
+	lead := w.NoLead
+	if weight.Metal.Lead {
+		lead = w.ContainsLead
+	}
+	return w.BuiltInWeight + ": " + weight.Metal.Name + ", " + lead
+}
+
+// Entry is the record of one float as it is stored and shown: figures as
+// numbers and as printed, so that a page can answer years later without the
+// batch file. Fields are added to, never renamed.
+type Entry struct {
+	Format  int    `json:"format"` // 1
+	ID      string `json:"id"`
+	Batch   string `json:"batch"`
+	Number  int    `json:"number"`
+	Date    string `json:"date"`
+	Maker   string `json:"maker"`
+	Address string `json:"address"`
+	Contact string `json:"contact"`
+	Pattern string `json:"pattern"`
+	Kind    string `json:"kind"`
+	Line    string `json:"line_fixed,omitempty"`
+
+	Rating      string    `json:"rating"`
+	BuiltIn     string    `json:"built_in,omitempty"`
+	Add         string    `json:"add"`
+	Metal       string    `json:"metal"`
+	Water       string    `json:"water"`
+	WaterTempC  float64   `json:"water_temp_c"`
+	SalinityPSU float64   `json:"salinity"`
+	RatingG     unit.Gram `json:"rating_g"`
+	BuiltInG    unit.Gram `json:"built_in_g"`
+	WeighedG    unit.Gram `json:"weighed_g"`
+	AddG        unit.Gram `json:"add_g"`
+	MeasuredG   unit.Gram `json:"measured_add_g"`
+	UG          unit.Gram `json:"uncertainty_g"`
+	StepG       unit.Gram `json:"step_g"`
+	AddPullG    unit.Gram `json:"add_pull_g"`
+	About       bool      `json:"about"`
+	Weight      string    `json:"weight"`
+	Convention  string    `json:"convention"`
+	Revision    int       `json:"convention_revision"`
+	Shot        []Row     `json:"shot"`
+	Rings       string    `json:"rings,omitempty"`
+
+	Length    unit.Millimetre `json:"length_mm"`
+	Waterline unit.Millimetre `json:"waterline_mm"`
+	TipFrom   unit.Millimetre `json:"tip_from_mm"`
+	Stations  []body.Station  `json:"stations"`
+	BodyInk   string          `json:"body_colour"`
+	TipInk    string          `json:"tip_colour"`
+	BandInk   string          `json:"band_colour"`
+	MarkFrom  unit.Millimetre `json:"mark_from_mm"`
+	MarkTo    unit.Millimetre `json:"mark_to_mm"`
+	Code      string          `json:"code"`
+	Note      string          `json:"note,omitempty"`
+	Cautions  []string        `json:"cautions"`
+	Notices   []string        `json:"notices,omitempty"` // what the maker was told
+}

@@ -1,0 +1,161 @@
+package label
+
+import (
+	"math"
+	"strings"
+
+	"floatmark/label/words"
+	"floatmark/loading"
+	"floatmark/loading/shot"
+	"floatmark/loading/unit"
+)
+
+// Role says what a line of a mark means. A layout sizes and places by it.
+type Role int
+
+// The roles, most important first: this is the order of size, and the reverse
+// order in which lines are dropped where there is no room.
+const (
+	RoleRating Role = iota
+	RoleAdd
+	RoleID
+	RoleShot
+	RoleMetal
+	RoleBuiltIn
+)
+
+// Line is one line of text with its meaning.
+type Line struct {
+	Role Role
+	Text string
+}
+
+// Tally counts a rating in rings, so that it can be told without colour: a
+// thick ring is five thin ones.
+type Tally struct {
+	Thick, Thin int
+	Ring        unit.Gram // what a thin ring stands for
+}
+
+// Mark is what is printed on one float.
+type Mark struct {
+	Number int // the float's number in its batch, printed outside the trim
+	ID     string
+	Style  Style
+	Lines  []Line
+	Tally  Tally
+	Band   Colour
+	Code   string // link or plain text of the code; empty when the mark carries none
+	About  bool   // the figures come from the float's fellows
+}
+
+// Find returns the text of the first line with the role, "" if there is none.
+func (m Mark) Find(r Role) string {
+	for _, l := range m.Lines {
+		if l.Role == r {
+			return l.Text
+		}
+	}
+	return ""
+}
+
+// TallyOf counts the rating in rings of the given size. What is left over
+// under half a ring is dropped: the figure beside the rings is the measure.
+func TallyOf(rating, ring unit.Gram) Tally {
+	if ring <= 0 {
+		return Tally{}
+	}
+	n := int(math.Round(float64(rating / ring)))
+	return Tally{Thick: n / 5, Thin: n % 5, Ring: ring}
+}
+
+// RingFor chooses what a thin ring stands for: the largest of the 1-2-5 series
+// from 0.1 g to 1 g of which every rating is a whole multiple, else 0.1 g.
+func RingFor(ratings []unit.Gram) unit.Gram {
+	for _, ring := range []unit.Gram{1, 0.5, 0.2} {
+		whole := true
+		for _, r := range ratings {
+			n := float64(r / ring)
+			whole = whole && math.Abs(n-math.Round(n)) < 1e-6
+		}
+		if whole {
+			return ring
+		}
+	}
+	return 0.1
+}
+
+// Link returns what the code of a float says: its link in capitals, which fits
+// a smaller symbol, or the figures in plain text for a maker without a host.
+func Link(m Maker, id string, r loading.Rating) string {
+	if m.Host != "" {
+		return "HTTPS://" + strings.ToUpper(m.Host) + "/" + id
+	}
+	g := func(v unit.Gram) string { return unit.Number(float64(v), float64(r.Step), unit.Style{}) + "G" }
+	if r.Kind == loading.Unloaded {
+		return g(r.Printed) + " " + id
+	}
+	return g(r.Printed) + " ADD " + g(r.Add) + " " + id
+}
+
+// Figures writes the lines of a rating that mark, card, page and job sheet
+// share, in the words of a language.
+type Figures struct {
+	Rating  string // "8 g"
+	BuiltIn string // "7.2 g", "" when nothing is built in
+	Add     string // "0.8 g", "about 0.8 g", "nothing to add"
+}
+
+// FiguresOf writes a rating's figures as they are printed: they add up.
+func FiguresOf(r loading.Rating, w words.Words) Figures {
+	f := Figures{Rating: w.Gram(r.Printed, r.Step), Add: w.Gram(r.Add, r.Step)}
+	if r.BuiltIn > 0 {
+		f.BuiltIn = w.Gram(r.BuiltIn, r.Step)
+	}
+	if r.Add == 0 {
+		f.Add = w.NothingToAdd
+	}
+	if r.About {
+		f.Add = w.About + " " + f.Add
+		f.Rating = w.About + " " + f.Rating
+	}
+	return f
+}
+
+// WaterName writes the water the figures hold for.
+func WaterName(r loading.Rating, w words.Words) string {
+	if r.Water.Salinity > 0 {
+		return w.Sea
+	}
+	return w.Fresh
+}
+
+// Compose writes the mark of one float. eq is the shot that makes the add, in
+// the convention c; nil when none does.
+func Compose(b *Batch, f *Float, r loading.Rating, c shot.Convention, eq *shot.Equivalent, w words.Words) Mark {
+	fig := FiguresOf(r, w)
+	m := Mark{Number: f.Number, ID: string(f.ID), Style: f.Pattern.Style, Tally: TallyOf(r.Printed, b.Ring),
+		Band: b.RatingOf(r.Nominal).Band, About: r.About}
+	m.Lines = append(m.Lines, Line{RoleRating, fig.Rating})
+	if r.Kind != loading.Unloaded {
+		add := w.Add + " " + fig.Add
+		if r.Add == 0 {
+			add = fig.Add
+		}
+		m.Lines = append(m.Lines, Line{RoleAdd, add})
+	}
+	m.Lines = append(m.Lines, Line{RoleID, m.ID})
+	if f.Pattern.Style == Full {
+		if eq != nil && r.Add > 0 {
+			m.Lines = append(m.Lines, Line{RoleShot, eq.Text()})
+		}
+		if r.Add > 0 {
+			m.Lines = append(m.Lines, Line{RoleMetal, c.Metal.Name + ", " + WaterName(r, w)})
+		}
+		if fig.BuiltIn != "" {
+			m.Lines = append(m.Lines, Line{RoleBuiltIn, w.BuiltIn + " " + fig.BuiltIn})
+		}
+		m.Code = Link(b.Maker, m.ID, r)
+	}
+	return m
+}
