@@ -84,3 +84,20 @@ func TestBoundsAgainstSampling(t *testing.T) {
 		}
 	})
 }
+
+func TestReverseTurnsTheAreaRound(t *testing.T) {
+	var p Path
+	p.MoveTo(Point{0, 0})
+	p.LineTo(Point{10, 0})
+	p.CubicTo(Point{14, 2}, Point{14, 8}, Point{10, 10})
+	p.LineTo(Point{0, 10})
+	p.Close()
+	p = append(p, Circle(Point{3, 4}, 2)...)
+	r := p.Reverse()
+	if a, b := p.Area(1e-4), r.Area(1e-4); math.Abs(a+b) > 1e-9 || a < 100 {
+		t.Errorf("area %v, reversed %v", a, b)
+	}
+	if p.Bounds() != r.Bounds() {
+		t.Errorf("bounds %v, reversed %v", p.Bounds(), r.Bounds())
+	}
+}

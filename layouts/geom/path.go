@@ -249,3 +249,39 @@ func (p Path) Area(tol float64) float64 {
 	}
 	return sum / 2
 }
+
+// Reverse returns the path with every ring run the other way, which by the
+// non-zero rule turns a ring inside another into a hole. Rings keep their order.
+func (p Path) Reverse() Path {
+	var out Path
+	for from := 0; from < len(p); {
+		to := from + 1
+		for to < len(p) && p[to].Verb != Move {
+			to++
+		}
+		out = append(out, reverseRing(p[from:to])...)
+		from = to
+	}
+	return out
+}
+
+func reverseRing(ring Path) Path {
+	closed := ring[len(ring)-1].Verb == Close
+	if closed {
+		ring = ring[:len(ring)-1]
+	}
+	var out Path
+	out.MoveTo(ring.end())
+	for i := len(ring) - 1; i > 0; i-- {
+		to := ring[:i].end()
+		if s := ring[i]; s.Verb == Cubic {
+			out.CubicTo(s.P[1], s.P[0], to)
+		} else {
+			out.LineTo(to)
+		}
+	}
+	if closed {
+		out.Close()
+	}
+	return out
+}
