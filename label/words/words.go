@@ -31,6 +31,11 @@ type Words struct {
 	// The job sheet.
 	JobSheet, Number1, ID, Rating, Printed, Where, Cut, Applied, Varnished, Retested, Cautions string
 	DayCautions                                                                                []string
+	// A card, beside the picture and the code.
+	LifeSize, LineAt, ScanForFigures string
+	// The job sheet's further headings, and the order of a marking day.
+	Date, Maker, Pattern, Code, Note, OrderOfDay, CommonPractice string
+	DaySteps                                                     []string
 }
 
 // For returns the words of a language by its BCP 47 tag. A language that is
@@ -87,6 +92,20 @@ func english() Words {
 			"Lead: no dry sanding or grinding, gloves, wash hands, keep its dust and shot from children; never bite shot.",
 			"Blades and cut wire: cut away from the body, cover ends that fly, wear eye protection.",
 			"Local rules and product data sheets come before this list.",
+		},
+		LifeSize: "drawn life size", LineAt: "line", ScanForFigures: "scan for its figures",
+		Date: "date", Maker: "maker", Pattern: "pattern", Code: "code", Note: "note", OrderOfDay: "order of the day",
+		CommonPractice: "common practice; product data sheets win",
+		// Common practice, no source; product data sheets win.
+		DaySteps: []string{
+			"Tank test and grade first: body sealed, built-in weight fixed, tip or a dummy of its weight in place.",
+			"Print on plain paper, hold it to a float, then print on film. Ink-jet: let it dry, then seal it with thin clear coats. Laser: use film made for laser printers.",
+			"Where the body is dark, spray a pale ground ring between two tapes; pull the tape before the paint is hard.",
+			"Pencil the lower edge on the body: measure along the axis from the base end. Turn the float in a V-block.",
+			"Cut 0.5 to 1 mm outside the mark on the free edges, and on the line at the seam.",
+			"Soak until the film moves, slide it on, seam opposite the code, and push the water out from the middle. Check the number against the board.",
+			"Let it dry overnight. Try the varnish on a spare piece; first a mist coat, then two thin coats, satin or matt over a code.",
+			"Retest one float of each rating, then card them. Film and varnish take about 0.01 g of load; a paint scheme after the test takes 0.05 g and more.",
 		},
 	}
 }
