@@ -22,10 +22,11 @@ type Words struct {
 	// The figures of a mark.
 	BuiltIn, Add, About, NothingToAdd, Fresh, Sea string
 	// A card.
-	ToAddAsShot, EachInItsMetal, ScanForRecord, Batch, Float, Long, Body      string
-	BuiltInWeight, NoLead, ContainsLead, Nothing, Waterline, Rings, RingIs    string
-	Loaded, Unloaded, SelfCocking, CodeOnCard, WeighBeforeUse, NoShotPossible string
-	Toy, SmallParts, Children, NeverBite                                      string
+	ToAddAsShot, EachInItsMetal, ScanForRecord, Batch, Float, Long, Body                   string
+	BuiltInWeight, NoLead, ContainsLead, Nothing, Waterline, Rings, RingIs                 string
+	Loaded, Unloaded, SelfCocking, CodeOnCard, CodeOnFloat, WeighBeforeUse, NoShotPossible string
+	Regraded, MeasuredSum                                                                  string
+	Toy, SmallParts, Children, NeverBite                                                   string
 	// A sheet.
 	ActualSize, Sheet, Of, LowerEdge, FromBase, ThisEdgeDown, CheckLine string
 	// The job sheet.
@@ -77,7 +78,7 @@ func english() Words {
 		BuiltInWeight: "built-in weight", NoLead: "no lead", ContainsLead: "contains lead", Nothing: "none", Waterline: "waterline",
 		Rings: "rings", RingIs: "thick ring %s, thin ring %s",
 		Loaded: "loaded", Unloaded: "unloaded", SelfCocking: "self-cocking",
-		CodeOnCard: "code on the card", WeighBeforeUse: "unverified: weigh before use", NoShotPossible: "no shot allowed here makes it",
+		CodeOnCard: "code on the card", CodeOnFloat: "code on the float", Regraded: "regraded", MeasuredSum: "measured sum", WeighBeforeUse: "unverified: weigh before use", NoShotPossible: "no shot allowed here makes it",
 		Toy: "not a toy", SmallParts: "small parts, sharp points", Children: "keep away from children under 3",
 		NeverBite:  "never bite shot",
 		ActualSize: "print at actual size (100 %), no fitting to the page", Sheet: "sheet", Of: "of",
