@@ -1,0 +1,188 @@
+// Package shot holds the named conventions of shot sizes and finds the shot
+// that makes a load.
+//
+// Masses are grams in air of the convention's own metal. The package knows no
+// floats; what a load means on one is the business of the packages above.
+package shot
+
+import (
+	_ "embed"
+	"encoding/csv"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode"
+
+	"floatmark/loading/fault"
+	"floatmark/loading/unit"
+	"floatmark/loading/water"
+)
+
+// Size is one size of shot in a convention.
+type Size struct {
+	Name string    // as the trade writes it: "AAA", "No.4", "3/0"
+	Mass unit.Gram // one shot in air, as printed in the source
+	// Source is the key of the page the mass was read on, see Sources.
+	Source string
+	// Verified is false for a mass no page could be found for: it is shown with
+	// the words of Caution and left out of equivalents unless asked for.
+	Verified bool
+}
+
+// Caution returns the words to show beside a size whose mass was not found in
+// print, and nothing for any other size.
+func (s Size) Caution() string {
+	if s.Verified {
+		return ""
+	}
+	return "unverified: weigh before use"
+}
+
+// Label returns the size as it stands behind a count: the name, and "no. 3/0"
+// where the name is a bare number that would run into the count.
+func (s Size) Label() string {
+	if startsWithDigit(s.Name) && !strings.ContainsFunc(s.Name, unicode.IsLetter) {
+		return "no. " + s.Name
+	}
+	return s.Name
+}
+
+func startsWithDigit(s string) bool { return s != "" && s[0] >= '0' && s[0] <= '9' }
+
+// Convention is a named, numbered set of shot sizes of one metal. The same
+// names mean other masses in other conventions, so a figure in shot words is
+// only good together with its convention and revision.
+type Convention struct {
+	Key, Name string
+	Revision  int // counts up when a table is replaced; old revisions stay as they were printed
+	Metal     water.Metal
+	Sizes     []Size // heaviest first
+}
+
+// Size returns the size of that name. Case, blanks, dots and the words "no",
+// "nr" and "#" before a number do not matter.
+func (c Convention) Size(name string) (Size, bool) {
+	want := fold(name)
+	for _, s := range c.Sizes {
+		if want != "" && fold(s.Name) == want {
+			return s, true
+		}
+	}
+	return Size{}, false
+}
+
+// Check returns an Input error when a convention (a maker's own, say) cannot
+// be used: no key, no usable metal, no sizes, a mass outside 0 to 500 g, two
+// sizes of one name, or sizes not listed heaviest first.
+func (c Convention) Check() error {
+	if c.Key == "" || len(c.Sizes) == 0 {
+		return fault.Inputf("give the convention a key and at least one size", "shot convention %q is empty", c.Key)
+	}
+	if err := c.Metal.Check(); err != nil {
+		return fault.At("shot convention "+c.Key, err)
+	}
+	seen := map[string]bool{}
+	for i, s := range c.Sizes {
+		n := fold(s.Name)
+		switch {
+		case n == "":
+			return fault.Inputf("name every size", "shot convention %s has a size without a name", c.Key)
+		case seen[n]:
+			return fault.Inputf("keep one of them", "shot convention %s has two sizes named %s", c.Key, s.Name)
+		case !(s.Mass > 0 && s.Mass <= maxLoad):
+			return fault.Inputf("give the mass of one shot, as in \"0.4 g\"", "shot convention %s, size %s has no usable mass", c.Key, s.Name)
+		case i > 0 && s.Mass > c.Sizes[i-1].Mass:
+			return fault.Inputf("list the heaviest size first", "shot convention %s lists %s after the lighter %s", c.Key, s.Name, c.Sizes[i-1].Name)
+		}
+		seen[n] = true
+	}
+	return nil
+}
+
+// fold brings a size name to one form: "no. 4", "N°4", "#4" and "No.4" are
+// "4"; letters are upper case.
+func fold(name string) string {
+	n := strings.ToUpper(strings.Join(strings.Fields(name), ""))
+	n = strings.NewReplacer("N°", "NO", "Nº", "NO", "№", "NO", "#", "NO").Replace(n)
+	n = strings.ReplaceAll(n, ".", "")
+	for _, p := range []string{"NO", "NR", "N"} {
+		if rest, ok := strings.CutPrefix(n, p); ok && startsWithDigit(rest) {
+			return rest
+		}
+	}
+	return n
+}
+
+// Source says where masses were read.
+type Source struct {
+	Key  string // "polish-list"
+	Kind string // "trade page", "angling site", "memory"
+	What string // one or two sentences: what it is and what it is worth
+}
+
+//go:embed conventions.csv
+var conventionsCSV string
+
+//go:embed sizes.csv
+var sizesCSV string
+
+//go:embed sources.csv
+var sourcesCSV string
+
+// Sources returns the sources of all conventions, in the order of the table.
+func Sources() []Source {
+	var all []Source
+	for _, r := range rows(sourcesCSV) {
+		all = append(all, Source{r[0], r[1], r[2]})
+	}
+	return all
+}
+
+// Conventions returns the built-in conventions, the default of the British
+// trade today first. The tables are part of the program: a broken one is a
+// fault of ours that no input can cause, and stops it at once.
+func Conventions() []Convention {
+	var all []Convention
+	sizes := rows(sizesCSV)
+	for _, r := range rows(conventionsCSV) {
+		c := Convention{Key: r[0], Name: r[1], Revision: must(strconv.Atoi(r[2]))}
+		metal, ok := water.MetalByKey(r[3])
+		if !ok {
+			panic("conventions.csv: unknown metal " + r[3])
+		}
+		c.Metal = metal
+		for _, s := range sizes {
+			if s[0] != c.Key {
+				continue
+			}
+			if s[3] != r[3] {
+				panic(fmt.Sprintf("sizes.csv: %s %s is not of %s", s[0], s[1], r[3]))
+			}
+			c.Sizes = append(c.Sizes, Size{s[1], must(unit.ParseGram(s[2])), s[4], s[5] == "yes"})
+		}
+		all = append(all, c)
+	}
+	return all
+}
+
+// ByKey returns the built-in convention of that key.
+func ByKey(key string) (Convention, bool) {
+	all := Conventions()
+	i := slices.IndexFunc(all, func(c Convention) bool { return c.Key == strings.ToLower(strings.TrimSpace(key)) })
+	if i < 0 {
+		return Convention{}, false
+	}
+	return all[i], true
+}
+
+func rows(table string) [][]string {
+	return must(csv.NewReader(strings.NewReader(table)).ReadAll())[1:]
+}
+
+func must[T any](v T, err error) T {
+	if err != nil {
+		panic(err)
+	}
+	return v
+}
