@@ -1,0 +1,18 @@
+// Command floatmark works out what a fishing float carries, lays its mark out
+// on the real body and prints decals, cards and the job sheet of a batch.
+package main
+
+import (
+	"context"
+	"os"
+	"os/signal"
+
+	"floatmark/cmd/internal/cli"
+)
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	code := cli.Run(ctx, os.Args[1:], os.Stdin, os.Stdout, os.Stderr)
+	stop()
+	os.Exit(code)
+}

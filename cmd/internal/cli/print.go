@@ -1,0 +1,127 @@
+package cli
+
+import (
+	"context"
+	"fmt"
+	"path/filepath"
+
+	"github.com/schollz/progressbar/v3"
+	"github.com/spf13/cobra"
+
+	"floatmark/cmd/internal/job"
+)
+
+func (a *app) demo() *cobra.Command {
+	var out string
+	cmd := &cobra.Command{
+		Use:   "demo",
+		Short: "Print the marks of an invented batch of 26 floats",
+		Long: "Writes the batch file of an invented maker into a folder, with a workshop of its own,\n" +
+			"and prints its decals, backers and job sheet there. Edit the file and print it again.",
+		Args: noArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			shop, path, err := job.Demo(out)
+			if err != nil {
+				return err
+			}
+			if err := a.printBatch(cmd.Context(), shop, path, out); err != nil {
+				return err
+			}
+			if !a.json {
+				fmt.Fprintf(a.out, "\nEdit %s and print it again:\n  floatmark print %s --out %s --workshop %s\n"+
+					"Answer its codes on this machine:\n  floatmark serve --workshop %s\n", path, path, out, shop.Dir, shop.Dir)
+			}
+			return nil
+		},
+	}
+	cmd.Flags().StringVar(&out, "out", "floatmark-demo", "folder to write to")
+	return cmd
+}
+
+func (a *app) print() *cobra.Command {
+	var out string
+	cmd := &cobra.Command{
+		Use:   "print BATCH.toml",
+		Short: "Print a batch: decals, backers, job sheet and records",
+		Args:  exactly(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			shop, err := a.open()
+			if err != nil {
+				return err
+			}
+			return a.printBatch(cmd.Context(), shop, args[0], out)
+		},
+	}
+	cmd.Flags().StringVar(&out, "out", ".", "folder to write to")
+	return cmd
+}
+
+func (a *app) check() *cobra.Command {
+	return &cobra.Command{
+		Use:   "check BATCH.toml",
+		Short: "Say everything print would say, and write nothing",
+		Args:  exactly(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			shop, err := a.open()
+			if err != nil {
+				return err
+			}
+			plan, err := a.plan(cmd.Context(), shop, args[0])
+			if err != nil {
+				return err
+			}
+			if a.json {
+				return a.writeJSON(result(plan, nil, ""))
+			}
+			summary(a.out, plan)
+			if plan.Provisional {
+				fmt.Fprintln(a.out, "\nThis workshop has printed nothing yet: ids are given at its first print.")
+			}
+			return nil
+		},
+	}
+}
+
+func (a *app) plan(ctx context.Context, shop *job.Workshop, path string) (*job.Plan, error) {
+	progress, done := a.progress()
+	defer done()
+	return shop.Plan(ctx, path, progress)
+}
+
+// printBatch is what demo and print share.
+func (a *app) printBatch(ctx context.Context, shop *job.Workshop, path, out string) error {
+	progress, done := a.progress()
+	plan, err := shop.Plan(ctx, path, progress)
+	if err != nil {
+		done()
+		return err
+	}
+	files, err := shop.Print(ctx, plan, out, progress)
+	done()
+	if err != nil {
+		return err
+	}
+	if a.json {
+		return a.writeJSON(result(plan, files, out))
+	}
+	summary(a.out, plan)
+	fmt.Fprintln(a.out)
+	for _, f := range files {
+		fmt.Fprintln(a.out, filepath.Join(out, f.Name))
+	}
+	return nil
+}
+
+// progress shows a bar on a terminal and nothing in a pipe.
+func (a *app) progress() (job.Progress, func()) {
+	if !isTerminal(a.err) {
+		return nil, func() {}
+	}
+	bar := progressbar.NewOptions(1, progressbar.OptionSetWriter(a.err), progressbar.OptionClearOnFinish(),
+		progressbar.OptionSetWidth(30), progressbar.OptionShowCount())
+	return func(stage string, done, total int) {
+		bar.Describe(stage)
+		bar.ChangeMax(max(total, 1))
+		_ = bar.Set(done) // a bar that cannot be drawn stops no work
+	}, func() { _ = bar.Clear() }
+}

@@ -1,0 +1,145 @@
+package cli
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+	"strings"
+	"text/tabwriter"
+
+	"floatmark/cmd/internal/job"
+	"floatmark/label"
+	"floatmark/loading/unit"
+)
+
+// writeJSON writes a result with stable names, indented for people who look.
+func (a *app) writeJSON(v any) error {
+	e := json.NewEncoder(a.out)
+	e.SetIndent("", "  ")
+	e.SetEscapeHTML(false)
+	return e.Encode(v)
+}
+
+// batchResult is the JSON of check, print and demo.
+type batchResult struct {
+	Batch   string        `json:"batch"`
+	Floats  []floatResult `json:"floats"`
+	Notices []job.Notice  `json:"notices"`
+	Sheets  sheetCount    `json:"sheets"`
+	Out     string        `json:"out,omitempty"`
+	Files   []job.Output  `json:"files,omitempty"`
+	// Provisional ids belong to a workshop that has printed nothing yet.
+	Provisional bool `json:"provisional_ids,omitempty"`
+}
+
+type sheetCount struct {
+	Decals    int `json:"decals"`
+	Backers   int `json:"backers"`
+	JobSheets int `json:"job_sheets"`
+}
+
+type floatResult struct {
+	Number   int       `json:"number"`
+	ID       string    `json:"id"`
+	Pattern  string    `json:"pattern"`
+	Nominal  unit.Gram `json:"nominal_g"`
+	Rating   unit.Gram `json:"rating_g"`
+	BuiltIn  unit.Gram `json:"built_in_g"`
+	Add      unit.Gram `json:"add_g"`
+	U        unit.Gram `json:"uncertainty_g"`
+	Step     unit.Gram `json:"step_g"`
+	About    bool      `json:"about"`
+	Printed  []string  `json:"printed"`
+	Placed   string    `json:"placed"`
+	Link     string    `json:"link"`
+	CodeOn   string    `json:"code_on"` // "float" or "card"
+	CodeDots int       `json:"code_dots,omitempty"`
+}
+
+func result(p *job.Plan, files []job.Output, out string) batchResult {
+	r := batchResult{Batch: p.File.Batch.Name, Notices: p.Notices, Out: out, Files: files, Provisional: p.Provisional,
+		Sheets: sheetCount{len(p.Decals), len(p.Backers), len(p.JobSheets)}}
+	for _, f := range p.Floats {
+		one := floatResult{Number: f.Float.Number, ID: string(f.Float.ID), Pattern: f.Float.Pattern.Key,
+			Nominal: f.Rating.Nominal, Rating: f.Rating.Printed, BuiltIn: f.Rating.BuiltIn, Add: f.Rating.Add,
+			U: f.Rating.U, Step: f.Rating.Step, About: f.Rating.About, Placed: f.Placed(), Link: f.Card.Code, CodeOn: "card"}
+		for _, l := range f.Decal.Printed {
+			one.Printed = append(one.Printed, l.Text)
+		}
+		if f.Decal.CodeOn {
+			one.CodeOn, one.CodeDots = "float", f.Decal.Code.Dots
+		}
+		r.Floats = append(r.Floats, one)
+	}
+	return r
+}
+
+// summary writes the table of a batch and every notice.
+func summary(w io.Writer, p *job.Plan) {
+	b := p.File.Batch
+	fmt.Fprintf(w, "%s, batch %s, %s\n\n", b.Maker.Name, b.Name, b.Date)
+	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(t, "no.\tid\tpattern\trating\tbuilt in\tadd\tshot\tmark")
+	for _, f := range p.Floats {
+		shot := ""
+		if f.Shot != nil {
+			shot = f.Shot.Text()
+		}
+		fmt.Fprintf(t, "%d\t%s\t%s\t%s\t%s\t%s\t%s\t%s\n", f.Float.Number, f.Float.ID, f.Float.Pattern.Name,
+			f.Card.Rating, f.Card.BuiltIn, f.Card.Add, shot, f.Placed())
+	}
+	_ = t.Flush() // the writer below it reports its own errors when the process ends
+	fmt.Fprintf(w, "\nadd in %s, %s; shot: %s, revision %d\n", b.Convention.Metal.Name,
+		label.WaterName(p.Floats[0].Rating, p.Words()), b.Convention.Name, b.Convention.Revision)
+	fmt.Fprintf(w, "%d decal sheets, %d card sheets, %d job sheets\n", len(p.Decals), len(p.Backers), len(p.JobSheets))
+	if len(p.Notices) > 0 {
+		fmt.Fprintln(w, "\nTo know before printing:")
+		for _, g := range grouped(p.Notices) {
+			fmt.Fprintln(w, "  "+g)
+		}
+	}
+}
+
+// grouped writes notices that say the same of several floats once.
+func grouped(all []job.Notice) []string {
+	var order []string
+	floats := map[string][]int{}
+	for _, n := range all {
+		if _, ok := floats[n.Text]; !ok {
+			order = append(order, n.Text)
+		}
+		floats[n.Text] = append(floats[n.Text], n.Float)
+	}
+	lines := make([]string, len(order))
+	for i, text := range order {
+		lines[i] = who(floats[text]) + text
+	}
+	return lines
+}
+
+func who(floats []int) string {
+	var parts []string
+	for i := 0; i < len(floats); i++ {
+		j := i
+		for j+1 < len(floats) && floats[j+1] == floats[j]+1 {
+			j++
+		}
+		switch {
+		case floats[i] == 0:
+		case j > i+1:
+			parts = append(parts, fmt.Sprintf("%d-%d", floats[i], floats[j]))
+			i = j
+		default:
+			parts = append(parts, fmt.Sprint(floats[i]))
+		}
+	}
+	switch len(parts) {
+	case 0:
+		return ""
+	case 1:
+		if !strings.Contains(parts[0], "-") {
+			return "float " + parts[0] + ": "
+		}
+	}
+	return "floats " + strings.Join(parts, ", ") + ": "
+}

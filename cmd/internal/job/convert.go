@@ -1,0 +1,117 @@
+package job
+
+import (
+	"fmt"
+
+	"floatmark/loading/fault"
+	"floatmark/loading/shot"
+	"floatmark/loading/unit"
+	"floatmark/loading/water"
+)
+
+// Question is a load to convert.
+type Question struct {
+	Load       string // "4.2g", "1/8oz", "3AAA+2No4"
+	Convention string // key of the convention a load in shot is written in
+	Metal      string // key of the metal of a load in grams; "" for the convention's
+	TempC      float64
+	Salinity   float64
+	Tip        string // diameter at the waterline with its unit; "" when not known
+	Market     string
+}
+
+// Conversion is the answer: the load in every convention, each in its own metal.
+type Conversion struct {
+	Gram  unit.Gram       `json:"mass_g"`
+	Metal string          `json:"metal"`
+	Water string          `json:"water"`
+	Pull  unit.Gram       `json:"pull_g"`
+	Rows  []ConversionRow `json:"conventions"`
+}
+
+// ConversionRow is the load in one convention.
+type ConversionRow struct {
+	Key         string             `json:"key"`
+	Name        string             `json:"name"`
+	Revision    int                `json:"revision"`
+	Gram        unit.Gram          `json:"mass_g"`
+	Equivalents []ConversionChoice `json:"equivalents"`
+}
+
+// ConversionChoice is one way to make the load.
+type ConversionChoice struct {
+	Shot  string          `json:"shot"`
+	Total unit.Gram       `json:"total_g"`
+	Rest  unit.Gram       `json:"rest_g"`
+	Tip   unit.Millimetre `json:"tip_shift_mm,omitempty"`
+	Off   string          `json:"off"`
+	Note  string          `json:"note,omitempty"`
+}
+
+// Convert works a load out in every convention. A load, metal or convention
+// that cannot be read is an Input error.
+func Convert(q Question) (Conversion, error) {
+	from, ok := shot.ByKey(q.Convention)
+	if !ok {
+		return Conversion{}, fault.New(fault.Input, "", fmt.Sprintf("there is no convention %q", q.Convention), "choose one of: floatmark conventions")
+	}
+	w := water.Water{TempC: q.TempC, Salinity: q.Salinity}
+	if err := w.Check(); err != nil {
+		return Conversion{}, err
+	}
+	mass, metal, counted, err := shot.ParseLoad(q.Load, from)
+	if err != nil {
+		return Conversion{}, err
+	}
+	if q.Metal != "" && !counted {
+		if metal, ok = water.MetalByKey(q.Metal); !ok {
+			return Conversion{}, fault.New(fault.Input, "", fmt.Sprintf("there is no metal %q", q.Metal), "use lead, tin, bismuth, brass, steel, zinc or tungsten")
+		}
+	}
+	lim := shot.Limits{Water: w, Market: q.Market}
+	if q.Tip != "" {
+		if lim.TipDiameter, err = unit.ParseMillimetre(q.Tip); err != nil {
+			return Conversion{}, fault.At("--tip", err)
+		}
+	}
+	c := Conversion{Gram: mass, Metal: metal.Name, Water: waterText(w), Pull: water.Pull(mass, metal, w)}
+	for _, to := range shot.Conventions() {
+		target := water.Equal(mass, metal, to.Metal, w)
+		row := ConversionRow{Key: to.Key, Name: to.Name, Revision: to.Revision, Gram: target}
+		for _, e := range shot.Equivalents(target, to, lim) {
+			row.Equivalents = append(row.Equivalents, choice(e))
+		}
+		c.Rows = append(c.Rows, row)
+	}
+	return c, nil
+}
+
+func choice(e shot.Equivalent) ConversionChoice {
+	off := "nothing"
+	if r := unit.Number(float64(e.Rest), 0.001, unit.Style{}); r != "0" {
+		side := "too little"
+		if e.Rest < 0 {
+			side, r = "too much", r[1:]
+		}
+		off = r + " g " + side
+	}
+	c := ConversionChoice{Shot: e.Text(), Total: e.Total, Rest: e.Rest, Off: off}
+	if e.TipKnown {
+		c.Tip = e.TipShift
+		c.Off += ", tip " + e.TipShift.Text(0.5, unit.Style{})
+	}
+	for _, n := range e.Counts {
+		if !n.Size.Verified {
+			c.Note = "unverified: weigh before use"
+		}
+	}
+	return c
+}
+
+func waterText(w water.Water) string {
+	kind := "fresh water"
+	if w.Salinity > 0 {
+		kind = "sea water of salinity " + unit.Number(w.Salinity, 0.1, unit.Style{})
+	}
+	return kind + " at " + unit.Number(w.TempC, 0.1, unit.Style{}) + " °C"
+}

@@ -1,0 +1,78 @@
+package job
+
+import (
+	"encoding/json"
+	"strings"
+
+	"floatmark/label"
+	"floatmark/label/record"
+	"floatmark/label/words"
+)
+
+// entryFormat is the version of label.Entry that is written.
+const entryFormat = 1
+
+// entry gathers what is stored of one float.
+func entry(b *label.Batch, fp *FloatPlan, w words.Words, notices []Notice) label.Entry {
+	r, f, p := fp.Rating, fp.Float, fp.Float.Pattern
+	e := label.Entry{Format: entryFormat, ID: string(f.ID), Batch: b.Name, Number: f.Number, Date: b.Date,
+		Maker: b.Maker.Name, Address: strings.Join(b.Maker.Address, ", "), Contact: b.Maker.Contact,
+		Pattern: p.Name, Kind: fp.Card.Kind, Line: p.LineFixed,
+		Rating: fp.Card.Rating, BuiltIn: fp.Card.BuiltIn, Add: fp.Card.Add, Metal: r.Metal.Name, Water: fp.Card.Water,
+		WaterTempC: r.Water.TempC, SalinityPSU: r.Water.Salinity,
+		RatingG: r.Printed, BuiltInG: r.BuiltIn, WeighedG: r.Weighed, AddG: r.Add, MeasuredG: r.Measured, UG: r.U, StepG: r.Step,
+		AddPullG: r.AddPull, About: r.About, Weight: label.WeightText(f.Weight, w),
+		Convention: b.Convention.Key, Revision: b.Convention.Revision, Shot: fp.Rows, Rings: fp.Card.Rings,
+		Length: p.Profile.Length(), Waterline: p.Waterline, TipFrom: p.TipFrom, Stations: p.Profile.Stations(),
+		BodyInk: p.Body.String(), TipInk: p.Tip.String(), BandInk: fp.Card.Band.String(),
+		MarkFrom: p.MarkFrom, MarkTo: p.MarkFrom + p.MarkHeight, Code: fp.Card.Code, Note: f.Note,
+		Cautions: fp.Card.Cautions}
+	for _, n := range notices {
+		if n.Float == f.Number {
+			e.Notices = append(e.Notices, n.Text)
+		}
+	}
+	return e
+}
+
+// entryOf reads a stored entry. Fields that a later version added are left out
+// by an earlier one; that is why they are only ever added.
+func entryOf(s *record.Store, id string) (label.Entry, bool, error) {
+	f, ok, err := s.Float(id)
+	if err != nil || !ok {
+		return label.Entry{}, false, err
+	}
+	var e label.Entry
+	if err := json.Unmarshal(f.Data, &e); err != nil {
+		return label.Entry{}, false, err
+	}
+	return e, true, nil
+}
+
+// Entries returns every float of the workshop, by batch and number.
+func (w *Workshop) Entries() ([]label.Entry, error) {
+	s, err := w.records()
+	if err != nil || s == nil {
+		return nil, err
+	}
+	defer s.Close()
+	batches, err := s.Batches()
+	if err != nil {
+		return nil, err
+	}
+	var all []label.Entry
+	for _, b := range batches {
+		floats, err := s.Floats(b)
+		if err != nil {
+			return nil, err
+		}
+		for _, f := range floats {
+			var e label.Entry
+			if err := json.Unmarshal(f.Data, &e); err != nil {
+				return nil, err
+			}
+			all = append(all, e)
+		}
+	}
+	return all, nil
+}

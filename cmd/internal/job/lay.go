@@ -1,0 +1,209 @@
+package job
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	"floatmark/label"
+	"floatmark/layouts/backer"
+	"floatmark/layouts/decal"
+	"floatmark/layouts/draw"
+	"floatmark/layouts/geom"
+	"floatmark/layouts/jobsheet"
+	"floatmark/layouts/nest"
+	"floatmark/layouts/stock"
+	"floatmark/loading"
+	"floatmark/loading/fault"
+	"floatmark/loading/shot"
+	"floatmark/loading/unit"
+)
+
+// lay composes and lays out every mark and card, then the sheets.
+func (p *Plan) lay(ctx context.Context, ratings []loading.Rating, progress Progress) error {
+	var findings []error
+	b := p.File.Batch
+	for i := range p.Floats {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		progress.tell("marks", i, len(p.Floats))
+		fp := &p.Floats[i]
+		fp.Rating = ratings[i]
+		if err := p.mark(fp); err != nil {
+			findings = append(findings, fault.At(fp.Float.Where, err))
+		}
+	}
+	progress.tell("marks", len(p.Floats), len(p.Floats))
+	if err := join(findings); err != nil {
+		return err
+	}
+	progress.tell("sheets", 0, 3)
+	if err := p.decals(); err != nil {
+		return err
+	}
+	progress.tell("sheets", 1, 3)
+	if err := p.backers(); err != nil {
+		return err
+	}
+	progress.tell("sheets", 2, 3)
+	if err := p.jobSheets(); err != nil {
+		return err
+	}
+	progress.tell("sheets", 3, 3)
+	p.previews()
+	for i := range p.Floats {
+		p.Floats[i].Entry = entry(b, &p.Floats[i], p.words, p.Notices)
+	}
+	return nil
+}
+
+// mark works out one float: shot, mark, decal, card.
+func (p *Plan) mark(fp *FloatPlan) error {
+	b, f := p.File.Batch, fp.Float
+	fp.Shot = shotFor(fp.Rating, f, b, []shot.Convention{b.Convention})[0]
+	fp.Rows = label.RowsOf(fp.Rating, b.Cards, shotFor(fp.Rating, f, b, b.Cards), p.words)
+	if f.Pattern.Style == label.Full {
+		p.Notices = append(p.Notices, equivalentNotice(f, fp.Rating, b.Convention, fp.Shot)...)
+	}
+	fp.Mark = label.Compose(b, f, fp.Rating, b.Convention, fp.Shot, p.words)
+	var err error
+	fp.Decal, err = decal.Lay(decal.Spec{Mark: fp.Mark, Pattern: f.Pattern, Fonts: p.fonts, Film: p.film,
+		Printer: p.print, Overlap: p.File.Overlap, Words: p.words})
+	if err != nil {
+		return err
+	}
+	for _, n := range fp.Decal.Notices {
+		p.Notices = append(p.Notices, Notice{f.Number, n.Code, n.Text})
+	}
+	fp.Card, err = label.ComposeCard(b, f, fp.Rating, fp.Rows, p.words)
+	return err
+}
+
+func (p *Plan) decals() error {
+	pieces := make([]nest.Piece, len(p.Floats))
+	for i := range p.Floats {
+		pieces[i] = p.Floats[i].Decal.Piece
+	}
+	b := p.File.Batch
+	sheets, used, err := decal.Sheets(decal.Order{Pieces: pieces, Stock: p.film,
+		Title: b.Maker.Name + " · " + p.words.Batch + " " + b.Name, Fonts: p.fonts, Words: p.words})
+	if err != nil {
+		return err
+	}
+	p.Used = used
+	p.Decals, err = calibrated(sheets, p.print)
+	return err
+}
+
+func (p *Plan) backers() error {
+	var cards []*draw.Sheet
+	var findings []error
+	size := geom.Size{W: p.File.CardSize[0], H: p.File.CardSize[1]}
+	for _, fp := range p.Floats {
+		c, err := backer.Lay(backer.Spec{Card: fp.Card, Fonts: p.fonts, Size: size, Printer: p.print, Words: p.words})
+		if err != nil {
+			findings = append(findings, fault.At(fp.Float.Where, err))
+			continue
+		}
+		cards = append(cards, c)
+	}
+	if err := join(findings); err != nil {
+		return err
+	}
+	sheets, err := backer.Impose(cards, p.card, p.fonts, p.words)
+	if err != nil {
+		return err
+	}
+	p.Backers, err = calibrated(sheets, p.print)
+	return err
+}
+
+func (p *Plan) jobSheets() error {
+	b := p.File.Batch
+	rows := make([]jobsheet.Row, len(p.Floats))
+	for i, fp := range p.Floats {
+		var printed []string
+		for _, l := range fp.Decal.Printed {
+			if l.Role != label.RoleID {
+				printed = append(printed, l.Text)
+			}
+		}
+		code := ""
+		if fp.Card.Code != "" {
+			code = p.words.CodeOnCard
+		}
+		if fp.Decal.CodeOn {
+			code = p.words.CodeOnFloat
+		}
+		rows[i] = jobsheet.Row{Number: fp.Float.Number, ID: string(fp.Float.ID), Pattern: fp.Float.Pattern.Name,
+			Rating: p.words.Gram(fp.Rating.Printed, fp.Rating.Step), Printed: printed,
+			Where: p.words.Millimetre(fp.Float.Pattern.MarkFrom, 0.1) + " " + p.words.FromBase, Code: code, Note: p.noteFor(fp)}
+	}
+	sheets, err := jobsheet.Lay(jobsheet.Spec{Maker: b.Maker.Name, Batch: b.Name, Date: b.Date, Rows: rows,
+		Fonts: p.fonts, Stock: p.paper, Words: p.words})
+	if err != nil {
+		return err
+	}
+	p.JobSheets, err = calibrated(sheets, p.print)
+	return err
+}
+
+// noteFor is the short note of the job sheet: the maker's own, and what is
+// unusual about the figures.
+func (p *Plan) noteFor(fp FloatPlan) string {
+	var parts []string
+	if fp.Rating.About {
+		parts = append(parts, p.words.About)
+	}
+	if fp.Rating.Regraded {
+		parts = append(parts, p.words.Regraded)
+	} else if fp.Rating.Printed != fp.Rating.Nominal {
+		parts = append(parts, p.words.MeasuredSum)
+	}
+	if fp.Float.Note != "" {
+		parts = append(parts, fp.Float.Note)
+	}
+	return strings.Join(parts, "; ")
+}
+
+// previews takes the first float of each pattern.
+func (p *Plan) previews() {
+	const air = 2.0 // mm round the piece
+	seen := map[*label.Pattern]bool{}
+	for _, fp := range p.Floats {
+		if seen[fp.Float.Pattern] {
+			continue
+		}
+		seen[fp.Float.Pattern] = true
+		box := fp.Decal.Piece.Box.Inset(-air)
+		s := &draw.Sheet{Name: fp.Float.Pattern.Key, Size: geom.Size{W: box.W(), H: box.H()}}
+		s.Place(fp.Decal.Piece.Drawing, geom.Translate(-box.Min.X, -box.Min.Y))
+		p.Previews = append(p.Previews, Preview{fp.Float.Pattern.Key, s})
+	}
+}
+
+func calibrated(sheets []*draw.Sheet, printer stock.Printer) ([]*draw.Sheet, error) {
+	out := make([]*draw.Sheet, len(sheets))
+	for i, s := range sheets {
+		c, err := stock.Calibrate(s, printer)
+		if err != nil {
+			return nil, err
+		}
+		out[i] = c
+	}
+	return out, nil
+}
+
+// Placed says where a float's mark sits, in words.
+func (fp FloatPlan) Placed() string {
+	turn := "round"
+	if fp.Decal.Turn == label.Lengthwise {
+		turn = "lengthwise"
+	}
+	at := fp.Float.Pattern.MarkFrom.Text(0.1, unit.Style{})
+	if fp.Decal.CodeOn {
+		return fmt.Sprintf("%s, %s from base, code %s dots", turn, at, unit.Number(float64(fp.Decal.Code.Dots), 1, unit.Style{}))
+	}
+	return turn + ", " + at + " from base"
+}

@@ -1,0 +1,216 @@
+package job
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"floatmark/cmd/internal/batch"
+	"floatmark/fonts"
+	"floatmark/label"
+	"floatmark/label/ident"
+	"floatmark/label/record"
+	"floatmark/label/words"
+	"floatmark/layouts/decal"
+	"floatmark/layouts/draw"
+	"floatmark/layouts/nest"
+	"floatmark/layouts/stock"
+	"floatmark/loading"
+	"floatmark/loading/fault"
+	"floatmark/loading/shot"
+)
+
+// Plan is everything a print would do, worked out and not yet written.
+type Plan struct {
+	File    *batch.File
+	Floats  []FloatPlan
+	Notices []Notice
+	Used    nest.Used // film
+	// Provisional says that the workshop has no key yet: the first print draws
+	// one, and other ids come with it.
+	Provisional bool
+
+	Decals, Backers, JobSheets []*draw.Sheet
+	Previews                   []Preview
+
+	key   []byte
+	words words.Words
+	fonts fonts.Set
+	film  stock.Stock
+	card  stock.Stock
+	paper stock.Stock
+	print stock.Printer
+}
+
+// FloatPlan is one float on the way to its mark.
+type FloatPlan struct {
+	Float   *label.Float
+	Attempt int
+	Rating  loading.Rating
+	Shot    *shot.Equivalent // of the mark, nil when none makes the add
+	Rows    []label.Row
+	Mark    label.Mark
+	Decal   decal.Result
+	Card    label.Card
+	Entry   label.Entry
+}
+
+// Preview is the flat decal of one pattern as a picture.
+type Preview struct {
+	Pattern string
+	Sheet   *draw.Sheet
+}
+
+// Progress is told what is being done and how far it is; total is 0 when that
+// is not known. A nil Progress hears nothing.
+type Progress func(stage string, done, total int)
+
+func (p Progress) tell(stage string, done, total int) {
+	if p != nil {
+		p(stage, done, total)
+	}
+}
+
+// Plan reads the batch file and works everything out that a print would print.
+// It writes nothing. Errors are of class Input (the file), NotFound, NoFit or
+// Machine; all findings of a class of work come joined.
+func (w *Workshop) Plan(ctx context.Context, path string, progress Progress) (*Plan, error) {
+	src, err := os.ReadFile(path)
+	if errors.Is(err, os.ErrNotExist) {
+		return nil, fault.New(fault.NotFound, path, "there is no such file", "name a batch file, or make one with: floatmark demo", err)
+	}
+	if err != nil {
+		return nil, machine(path, "cannot be read", err)
+	}
+	return w.PlanSource(ctx, path, src, progress)
+}
+
+// PlanSource is Plan for a batch file that is already read. Files it names are
+// looked for beside path.
+func (w *Workshop) PlanSource(ctx context.Context, path string, src []byte, progress Progress) (*Plan, error) {
+	beside := func(name string) ([]byte, error) { return os.ReadFile(filepath.Join(filepath.Dir(path), name)) }
+	file, err := batch.Parse(path, src, beside, w.settings)
+	if err != nil {
+		return nil, err
+	}
+	p := &Plan{File: file}
+	if err := p.materials(); err != nil {
+		return nil, err
+	}
+	progress.tell("figures", 0, len(file.Batch.Floats))
+	ratings, notices, err := rate(file.Batch)
+	if err != nil {
+		return nil, err
+	}
+	p.Notices = notices
+	if err := w.identify(p); err != nil {
+		return nil, err
+	}
+	if err := p.lay(ctx, ratings, progress); err != nil {
+		return nil, err
+	}
+	return p, nil
+}
+
+// materials looks up what the file names: words, faces, stocks, the printer.
+func (p *Plan) materials() error {
+	var err error
+	if p.words, err = words.For(p.File.Batch.Maker.Language); err != nil {
+		return fault.At(p.File.Path, err)
+	}
+	if p.fonts, err = fonts.Default(); err != nil {
+		return err
+	}
+	for _, s := range []struct {
+		key string
+		to  *stock.Stock
+	}{{p.File.Film, &p.film}, {p.File.Card, &p.card}, {paperKey, &p.paper}} {
+		found, ok := stock.ByKey(s.key)
+		if !ok {
+			return fault.New(fault.Input, p.File.Path, fmt.Sprintf("there is no stock %q", s.key), "choose one of: floatmark stocks")
+		}
+		*s.to = found
+	}
+	p.print = stock.Plain()
+	p.print.DPI = p.File.DPI
+	return nil
+}
+
+// paperKey is the plain paper of job sheets.
+const paperKey = "a4-paper"
+
+// identify gives every float its id: the same for the same workshop, batch and
+// number, unless another float already bears it.
+func (w *Workshop) identify(p *Plan) error {
+	s, err := w.records()
+	if err != nil {
+		return err
+	}
+	if s != nil {
+		defer s.Close()
+	}
+	key, known, err := w.key(s)
+	if err != nil {
+		return err
+	}
+	p.key, p.Provisional = key, !known
+	b := p.File.Batch
+	p.Floats = make([]FloatPlan, len(b.Floats))
+	seen := map[ident.ID]bool{}
+	for i := range b.Floats {
+		f := &b.Floats[i]
+		attempt := 0
+		for ; ; attempt++ {
+			f.ID = ident.Make(key, b.Name, f.Number, attempt)
+			taken, err := takenByAnother(s, b.Name, f)
+			if err != nil {
+				return err
+			}
+			if !seen[f.ID] && !taken {
+				break
+			}
+		}
+		seen[f.ID] = true
+		p.Floats[i] = FloatPlan{Float: f, Attempt: attempt}
+	}
+	return p.missing(s)
+}
+
+func takenByAnother(s *record.Store, batch string, f *label.Float) (bool, error) {
+	if s == nil {
+		return false, nil
+	}
+	old, ok, err := s.Float(string(f.ID))
+	return ok && (old.Batch != batch || old.Number != f.Number), err
+}
+
+// missing tells of floats that the records know and the file no longer has:
+// they are kept.
+func (p *Plan) missing(s *record.Store) error {
+	if s == nil {
+		return nil
+	}
+	old, err := s.Floats(p.File.Batch.Name)
+	if err != nil {
+		return err
+	}
+	here := map[int]bool{}
+	for _, f := range p.File.Batch.Floats {
+		here[f.Number] = true
+	}
+	for _, f := range old {
+		if !here[f.Number] {
+			p.Notices = append(p.Notices, Notice{f.Number, "kept",
+				fmt.Sprintf("float %d (%s) is in the records but no longer in the file: its record is kept", f.Number, f.ID)})
+		}
+	}
+	return nil
+}
+
+// join joins findings, nil for none.
+func join(findings []error) error { return errors.Join(findings...) }
+
+// Words returns the words the plan is printed in.
+func (p *Plan) Words() words.Words { return p.words }

@@ -1,0 +1,267 @@
+package job
+
+import (
+	"bytes"
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"sort"
+	"time"
+
+	"floatmark/label/record"
+	"floatmark/layouts/draw"
+	"floatmark/layouts/pdf"
+	"floatmark/layouts/png"
+	"floatmark/loading/fault"
+)
+
+// previewDPI is fine enough to count a code's dots on a screen.
+const previewDPI = 600
+
+// Output is one file of a print.
+type Output struct {
+	Name   string `json:"name"`
+	Bytes  int    `json:"bytes"`
+	SHA256 string `json:"sha256"`
+	data   []byte
+}
+
+// Render writes the plan's files into memory: nothing touches the disc before
+// every one of them is whole.
+func (p *Plan) Render(ctx context.Context, progress Progress) ([]Output, error) {
+	b := p.File.Batch
+	var out []Output
+	total := 3 + len(p.Previews)
+	add := func(name string, write func(*bytes.Buffer) error) error {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		progress.tell("files", len(out), total)
+		var buf bytes.Buffer
+		if err := write(&buf); err != nil {
+			return fault.At(name, err)
+		}
+		sum := sha256.Sum256(buf.Bytes())
+		out = append(out, Output{name, buf.Len(), hex.EncodeToString(sum[:]), buf.Bytes()})
+		return nil
+	}
+	for _, d := range []struct {
+		name, title string
+		sheets      []*draw.Sheet
+	}{{"decals.pdf", "decals", p.Decals}, {"backers.pdf", "backers", p.Backers}, {"jobsheet.pdf", "job sheet", p.JobSheets}} {
+		err := add(d.name, func(buf *bytes.Buffer) error {
+			return pdf.Write(buf, draw.Document{Title: fmt.Sprintf("%s, %s %s", d.title, p.words.Batch, b.Name),
+				Author: b.Maker.Name, Subject: p.words.ActualSize, Date: b.Date, Sheets: d.sheets})
+		})
+		if err != nil {
+			return nil, err
+		}
+	}
+	for _, v := range p.Previews {
+		err := add("decal-"+v.Pattern+".png", func(buf *bytes.Buffer) error { return png.Write(buf, v.Sheet, previewDPI) })
+		if err != nil {
+			return nil, err
+		}
+	}
+	progress.tell("files", total, total)
+	return out, nil
+}
+
+// Print writes the plan's files into dir and its records into the workshop, in
+// the order that loses nothing: temporary files, one short commit, then rename.
+// When it fails there is no new file and no change.
+func (w *Workshop) Print(ctx context.Context, p *Plan, dir string, progress Progress) (outs []Output, err error) {
+	outs, err = p.Render(ctx, progress)
+	if err != nil {
+		return nil, err
+	}
+	made, err := makeDirs(dir)
+	if err != nil {
+		return nil, err
+	}
+	madeShop, err := makeDirs(w.Dir)
+	if err != nil {
+		removeDirs(made)
+		return nil, err
+	}
+	temps := make([]string, len(outs))
+	defer func() {
+		if err != nil {
+			for _, t := range temps {
+				if t != "" {
+					_ = os.Remove(t) // best effort: the first error is the one to tell
+				}
+			}
+			removeDirs(madeShop)
+			removeDirs(made)
+		}
+	}()
+	for i, o := range outs {
+		if temps[i], err = writeTemp(dir, o); err != nil {
+			return nil, err
+		}
+	}
+	if err = ctx.Err(); err != nil {
+		return nil, err
+	}
+	if err = w.commit(p, outs); err != nil {
+		return nil, err
+	}
+	for i, o := range outs {
+		if e := os.Rename(temps[i], filepath.Join(dir, o.Name)); e != nil {
+			return nil, machine(filepath.Join(dir, o.Name), "cannot be put in place; the print is recorded as pending, print it again", e)
+		}
+	}
+	return outs, nil
+}
+
+// makeDirs makes a folder and those above it, and returns the ones that are new.
+func makeDirs(dir string) (made []string, err error) {
+	for d := filepath.Clean(dir); ; d = filepath.Dir(d) {
+		info, e := os.Stat(d)
+		if e == nil && !info.IsDir() {
+			return nil, fault.New(fault.Machine, d, "this is a file, not a folder", "name another folder")
+		}
+		if e == nil || d == filepath.Dir(d) {
+			break
+		}
+		if !errors.Is(e, fs.ErrNotExist) {
+			return nil, machine(d, "cannot be used", e)
+		}
+		made = append(made, d)
+	}
+	if e := os.MkdirAll(dir, 0o755); e != nil {
+		removeDirs(made)
+		return nil, machine(dir, "the folder cannot be made", e)
+	}
+	return made, nil
+}
+
+// removeDirs takes new folders away again, deepest first; one that is not empty
+// stays.
+func removeDirs(made []string) {
+	for _, d := range made {
+		_ = os.Remove(d) // not empty or gone: either is as it should be
+	}
+}
+
+func writeTemp(dir string, o Output) (string, error) {
+	f, err := os.CreateTemp(dir, "."+o.Name+".*.part")
+	if err != nil {
+		return "", machine(dir, "nothing can be written there", err)
+	}
+	_, err = f.Write(o.data)
+	if err == nil {
+		err = f.Chmod(0o644)
+	}
+	if err == nil {
+		err = f.Sync()
+	}
+	if e := f.Close(); err == nil {
+		err = e
+	}
+	if err != nil {
+		return f.Name(), machine(filepath.Join(dir, o.Name), "cannot be written", err)
+	}
+	return f.Name(), nil
+}
+
+// printed is the stored shape of a print: what was printed, whole.
+type printed struct {
+	Format     int            `json:"format"`
+	Batch      string         `json:"batch"`
+	Convention string         `json:"convention"`
+	Revision   int            `json:"convention_revision"`
+	Film       string         `json:"film"`
+	Card       string         `json:"card"`
+	DPI        float64        `json:"dpi"`
+	Floats     []printedFloat `json:"floats"`
+	Files      []Output       `json:"files"`
+	Source     string         `json:"batch_file"`
+	Notices    []Notice       `json:"notices"`
+	Layouts    []string       `json:"layouts"` // the drawing lists of the decal sheets
+}
+
+type printedFloat struct {
+	Number int      `json:"number"`
+	ID     string   `json:"id"`
+	Lines  []string `json:"lines"`
+	Code   string   `json:"code,omitempty"`
+	Dots   int      `json:"code_dots,omitempty"`
+	Turn   string   `json:"placed"`
+}
+
+// commit stores the print as pending, its sheets and its floats in one short
+// transaction.
+func (w *Workshop) commit(p *Plan, outs []Output) error {
+	s, err := record.Open(filepath.Join(w.Dir, recordsFile))
+	if err != nil {
+		return err
+	}
+	defer s.Close()
+	if p.Provisional {
+		if err := s.SetSetting(keyName, hex.EncodeToString(p.key)); err != nil {
+			return err
+		}
+	}
+	now := time.Now().UTC().Format(time.RFC3339)
+	b := p.File.Batch
+	job := printed{Format: 1, Batch: b.Name, Convention: b.Convention.Key, Revision: b.Convention.Revision,
+		Film: p.film.Key, Card: p.card.Key, DPI: p.print.DPI, Files: outs, Source: string(p.File.Source), Notices: p.Notices}
+	floats := make([]record.Float, len(p.Floats))
+	for i, fp := range p.Floats {
+		data, err := json.Marshal(fp.Entry)
+		if err != nil {
+			return err
+		}
+		floats[i] = record.Float{ID: string(fp.Float.ID), Batch: b.Name, Number: fp.Float.Number, Attempt: fp.Attempt,
+			Pattern: fp.Float.Pattern.Key, Data: data, Created: now}
+		pf := printedFloat{Number: fp.Float.Number, ID: string(fp.Float.ID), Turn: fp.Placed()}
+		for _, l := range fp.Decal.Printed {
+			pf.Lines = append(pf.Lines, l.Text)
+		}
+		if fp.Decal.CodeOn {
+			pf.Code, pf.Dots = fp.Mark.Code, fp.Decal.Code.Dots
+		}
+		job.Floats = append(job.Floats, pf)
+	}
+	regions := make([]record.Region, len(p.Decals))
+	for i, sheet := range p.Decals {
+		job.Layouts = append(job.Layouts, sheet.Dump())
+		data, err := json.Marshal(sheet.Bounds(draw.Colour, draw.Cut, draw.Guide))
+		if err != nil {
+			return err
+		}
+		regions[i] = record.Region{Sheet: fmt.Sprintf("%s/%d", b.Name, i+1), Stock: p.film.Key, Data: data}
+	}
+	data, err := json.Marshal(job)
+	if err != nil {
+		return err
+	}
+	files := map[string]string{}
+	for _, o := range outs {
+		files[o.Name] = o.SHA256
+	}
+	return s.SavePrint(record.Print{Key: contentKey(files), Batch: b.Name, Made: now, State: "pending",
+		Data: data, Files: files, Regions: regions}, floats)
+}
+
+// contentKey names a print by what it prints: the same files, the same print.
+func contentKey(files map[string]string) string {
+	names := make([]string, 0, len(files))
+	for n := range files {
+		names = append(names, n)
+	}
+	sort.Strings(names)
+	h := sha256.New()
+	for _, n := range names {
+		fmt.Fprintf(h, "%s %s\n", n, files[n])
+	}
+	return hex.EncodeToString(h.Sum(nil))
+}

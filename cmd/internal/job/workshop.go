@@ -1,0 +1,120 @@
+// Package job is the work that command line and web do alike: from a batch file
+// to printed files and records. It is the one place with a clock and randomness
+// and, with the packages above it, the one that touches the disc.
+package job
+
+import (
+	"crypto/rand"
+	"encoding/hex"
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"floatmark/cmd/internal/batch"
+	"floatmark/label"
+	"floatmark/label/record"
+	"floatmark/loading/fault"
+)
+
+const (
+	settingsFile = "workshop.toml"
+	recordsFile  = "workshop.db"
+	keyName      = "key"
+	keyBytes     = 32
+)
+
+// Workshop is a maker's folder: settings that are only read, and the records.
+type Workshop struct {
+	Dir      string
+	settings *batch.Workshop // nil when there is no workshop.toml
+	newKey   func() ([]byte, error)
+}
+
+// Default returns the folder of the user's own workshop.
+func Default() (string, error) {
+	dir, err := os.UserConfigDir()
+	if err != nil {
+		return "", fault.New(fault.Machine, "", "the user's own folder is not known: "+err.Error(), "name a folder with --workshop DIR", err)
+	}
+	return filepath.Join(dir, "floatmark"), nil
+}
+
+// Open reads the settings of the workshop in dir. Neither the folder nor the
+// file has to exist yet; nothing is written.
+func Open(dir string) (*Workshop, error) {
+	w := &Workshop{Dir: dir, newKey: randomKey}
+	path := filepath.Join(dir, settingsFile)
+	src, err := os.ReadFile(path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return w, nil
+	case err != nil:
+		return nil, machine(path, "cannot be read", err)
+	}
+	w.settings, err = batch.ParseWorkshop(path, src)
+	if err != nil {
+		return nil, err
+	}
+	return w, nil
+}
+
+// machine makes the error of a disc that does not do what it should.
+func machine(path, what string, err error) error {
+	return fault.New(fault.Machine, path, what+": "+reason(err), "check that the folder exists, has room and may be written", err)
+}
+
+// reason is the system's own word without the path that stands before it anyway.
+func reason(err error) string {
+	var p *fs.PathError
+	if errors.As(err, &p) {
+		return p.Err.Error()
+	}
+	var l *os.LinkError
+	if errors.As(err, &l) {
+		return l.Err.Error()
+	}
+	return err.Error()
+}
+
+func randomKey() ([]byte, error) {
+	key := make([]byte, keyBytes)
+	_, err := rand.Read(key)
+	return key, err
+}
+
+// records opens the workshop's records for reading; nil when there are none yet.
+func (w *Workshop) records() (*record.Store, error) {
+	path := filepath.Join(w.Dir, recordsFile)
+	if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
+		return nil, nil
+	}
+	return record.OpenReadOnly(path)
+}
+
+// key returns the key that ids are made from, and whether the workshop already
+// has it. A new one is stored by the first print, not before.
+func (w *Workshop) key(s *record.Store) (key []byte, known bool, err error) {
+	if s != nil {
+		text, ok, err := s.Setting(keyName)
+		if err != nil {
+			return nil, false, err
+		}
+		if ok {
+			key, err = hex.DecodeString(text)
+			return key, true, err
+		}
+	}
+	key, err = w.newKey()
+	return key, false, err
+}
+
+// Entry returns what is stored of the float with the id.
+func (w *Workshop) Entry(id string) (label.Entry, bool, error) {
+	s, err := w.records()
+	if err != nil || s == nil {
+		return label.Entry{}, false, err
+	}
+	defer s.Close()
+	return entryOf(s, id)
+}

@@ -1,0 +1,163 @@
+package decal
+
+import (
+	"math"
+
+	"floatmark/label"
+	"floatmark/layouts/legible"
+	"floatmark/layouts/typeset"
+	"floatmark/loading/fault"
+	"floatmark/loading/unit"
+)
+
+// faces is how many sides a body is read from: 120 degrees of it can be read
+// without turning the float.
+const faces = 3
+
+// faceAngles returns the middles of n even faces, the seam between two of them.
+func faceAngles(n int) []float64 {
+	all := make([]float64, n)
+	for i := range all {
+		all[i] = (float64(i) - float64(n-1)/2) * 2 * math.Pi / float64(n)
+	}
+	return all
+}
+
+// round sets the words round the body. A full mark has three faces: figures,
+// code and id (opposite the seam), shot. The least mark has one row.
+func (l *layout) round(top float64) error {
+	if l.Mark.Style == label.Full {
+		return l.threeFaces(top)
+	}
+	angles := faceAngles(len(l.lines))
+	width := func(s float64) float64 {
+		return math.Min(l.flat.Hoop(s)/float64(len(l.lines)), legible.ReadableArc(l.flat.Hoop(s)/math.Pi, readable)) - 2*facePad
+	}
+	// One size for add and id would shout the id; sizes follow importance, and
+	// all stand on one baseline.
+	rating := math.Min(maxRating, (top-2*edge)/(1+descender))
+	base := edge + descender*rating + (top-2*edge-rating*(1+descender))/2
+	for i, line := range l.lines {
+		cap := math.Max(legible.CapFloor, rating*rowShare(line.Role))
+		set, err := typeset.Fit(line.Text, l.font(line.Role, cap), width(base), legible.CapFloor)
+		if err != nil {
+			return err
+		}
+		l.ops = append(l.ops, set.Along(l.hoopFrame(angles[i], base, set.Cap), centre, ink)...)
+	}
+	return nil
+}
+
+// readable is the arc of a body that is read from one side, degrees.
+const readable = 120
+
+// descender is how far a g reaches under its line, as a share of the cap height.
+const descender = 0.3
+
+// rowShare is share with less contrast: in one row the eye compares directly.
+func rowShare(r label.Role) float64 { return math.Sqrt(share(r)) }
+
+// threeFaces sets figures to the left of the code and shot to its right.
+func (l *layout) threeFaces(top float64) error {
+	var figures, middle, right []label.Line
+	for _, line := range l.lines {
+		switch line.Role {
+		case label.RoleRating, label.RoleAdd, label.RoleBuiltIn:
+			figures = append(figures, line)
+		case label.RoleID:
+			middle = append(middle, line)
+		default:
+			right = append(right, line)
+		}
+	}
+	order(figures, label.RoleRating, label.RoleBuiltIn, label.RoleAdd)
+	if len(right) == 0 { // nothing to add as shot: the rating is worth a second face
+		right = append(right, figures[0])
+	} else {
+		right = append([]label.Line{{Role: label.RoleMetal, Text: l.Words.Add}}, right...)
+	}
+	angles := faceAngles(faces)
+	if err := l.stack(figures, angles[0], edge, top-edge/2); err != nil {
+		return err
+	}
+	if err := l.stack(right, angles[2], edge, top-edge/2); err != nil {
+		return err
+	}
+	low := top - edge/2
+	if l.code != nil {
+		foot, err := l.drawCode(angles[1], low)
+		if err != nil {
+			return err
+		}
+		low = foot
+	}
+	return l.stack(middle, angles[1], edge, low)
+}
+
+// order sorts lines by a list of roles.
+func order(lines []label.Line, roles ...label.Role) {
+	at := func(r label.Role) int {
+		for i, x := range roles {
+			if x == r {
+				return i
+			}
+		}
+		return len(roles)
+	}
+	for i := range lines {
+		for j := i; j > 0 && at(lines[j].Role) < at(lines[j-1].Role); j-- {
+			lines[j], lines[j-1] = lines[j-1], lines[j]
+		}
+	}
+}
+
+// stack sets lines one under the other on a face, between the heights s0 and
+// s1, as big as their shares and the face's width allow, and spreads them
+// evenly over what is left.
+func (l *layout) stack(lines []label.Line, theta, s0, s1 float64) error {
+	room := s1 - s0
+	sum := 0.0
+	for i, line := range lines {
+		sum += share(line.Role)
+		if i > 0 {
+			sum += leading * (share(line.Role) + share(lines[i-1].Role)) / 2
+		}
+	}
+	last := lines[len(lines)-1]
+	sum += descender * share(last.Role)
+	unitCap := math.Min(room/sum, maxRating)
+	width := math.Min(l.flat.Hoop(s0), l.flat.Hoop(s1))/faces - 2*facePad
+	sets := make([]typeset.Line, len(lines))
+	used := 0.0
+	for i, line := range lines {
+		cap := math.Max(unitCap*share(line.Role), legible.CapFloor)
+		set, err := typeset.Fit(line.Text, l.font(line.Role, cap), width, legible.CapFloor)
+		if err != nil {
+			return err
+		}
+		sets[i] = set
+		used += set.Cap
+		if i > 0 {
+			used += leading * (set.Cap + sets[i-1].Cap) / 2
+		}
+	}
+	used += descender * sets[len(sets)-1].Cap
+	if used > room+1e-9 {
+		return fault.New(fault.NoFit, "", "the words of one face need "+l.Words.Millimetre(unit.Millimetre(used), 0.1)+
+			" of height and have "+l.Words.Millimetre(unit.Millimetre(room), 0.1), "make the mark higher")
+	}
+	gap := math.Min((room-used)/float64(len(sets)+1), maxAir)
+	s := s1 - (room-used-gap*float64(len(sets)-1))/2
+	for i, set := range sets {
+		if i > 0 {
+			s -= leading*(set.Cap+sets[i-1].Cap)/2 + gap
+		}
+		s -= set.Cap
+		l.ops = append(l.ops, set.Along(l.hoopFrame(theta, s, set.Cap), centre, ink)...)
+	}
+	return nil
+}
+
+// maxAir is the most that two lines of a face are moved apart beyond their
+// leading, mm: further, they no longer read as one figure.
+const maxAir = 1.2
