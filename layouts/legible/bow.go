@@ -35,7 +35,7 @@ const (
 func Bow(n int, module, diameter, tilt float64) float64 {
 	side := float64(n)
 	turn := math.Sin(tilt * math.Pi / 180)
-	return sagittaShare*side*side*module/diameter*turn + residueShare*side*side*side*module*module/(diameter*diameter)
+	return float64(sagittaShare*side*side*module/diameter*turn) + float64(residueShare*side*side*side*module*module/(diameter*diameter))
 }
 
 // How far the rows may bow, in squares, before readers fail. M was set on 5,392
@@ -88,7 +88,7 @@ func MinDiameter(n int, level symbol.Level, module, tilt float64) float64 {
 	a := Bow(n, module, 1, 0)
 	b := Bow(n, module, 1, tilt) - a
 	limit := Limit(level)
-	return (b + math.Sqrt(b*b+4*a*limit)) / (2 * limit)
+	return (b + math.Sqrt(float64(b*b)+float64(4*a*limit))) / (2 * limit)
 }
 
 // The camera of the model: a main camera of 67 degrees across in a picture
