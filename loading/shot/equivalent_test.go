@@ -233,3 +233,27 @@ func BenchmarkEquivalents(b *testing.B) {
 		})
 	}
 }
+
+// Of equally few shot, equally few sizes and the same error, the larger shot
+// comes first: within one total, and between one as much over as under.
+func TestLargerShotFirst(t *testing.T) {
+	tin, _ := water.MetalByKey("tin")
+	for _, k := range []struct {
+		mg          []int
+		target, tol unit.Gram
+		want        string
+	}{
+		{[]int{400, 300, 200, 100}, 0.5, 0.001, "1 S400 + 1 S100"}, // not 300 + 200
+		{[]int{400, 300, 200}, 1.0, 0.001, "2 S400 + 1 S200"},      // not 400 + 2 x 300
+		{[]int{400, 290, 120}, 0.95, 0.03, "2 S400 + 1 S120"},      // 0.92; not 0.98 of 400 + 2 x 290
+	} {
+		c := Convention{Key: "tie", Metal: tin}
+		for _, m := range k.mg {
+			c.Sizes = append(c.Sizes, Size{Name: fmt.Sprintf("S%d", m), Mass: unit.Gram(float64(m) / 1000), Verified: true})
+		}
+		list := Equivalents(k.target, c, Limits{Tolerance: k.tol, MaxKinds: 2})
+		if len(list) == 0 || list[0].Text() != k.want {
+			t.Errorf("%v of %v: %q, want %q first", k.target, k.mg, texts(list), k.want)
+		}
+	}
+}
