@@ -1,0 +1,236 @@
+package record
+
+import (
+	"database/sql"
+	"flag"
+	"os"
+	"path/filepath"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"floatmark/loading/fault"
+)
+
+var sample = flag.Bool("sample", false, "write the sample record of the present schema into testdata, if there is none yet")
+
+// exec changes a database behind the store's back.
+func exec(t *testing.T, path string, commands ...string) {
+	t.Helper()
+	db, err := sql.Open("sqlite", path)
+	must(t, err)
+	defer db.Close()
+	for _, c := range commands {
+		_, err := db.Exec(c)
+		must(t, err)
+	}
+}
+
+func TestBusy(t *testing.T) {
+	_, path := fresh(t)
+	s := open(t, path, Busy(50*time.Millisecond))
+	db, err := sql.Open("sqlite", "file:"+strings.NewReplacer("#", "%23", "?", "%3f").Replace(path)+"?_txlock=immediate")
+	must(t, err)
+	defer db.Close()
+	tx, err := db.Begin()
+	must(t, err)
+	start := time.Now()
+	err = s.SavePrint(job("k1"), nil)
+	class(t, err, fault.Machine)
+	if !strings.Contains(err.Error(), "busy") {
+		t.Errorf("%q does not say busy", err)
+	}
+	if d := time.Since(start); d < 40*time.Millisecond || d > 4*time.Second {
+		t.Errorf("it waited %v, want about 50 ms", d)
+	}
+	if _, err := s.Prints("autumn"); err != nil {
+		t.Errorf("a reader waits for a writer: %v", err)
+	}
+	must(t, tx.Rollback())
+	must(t, s.SavePrint(job("k1"), nil))
+}
+
+func TestDurability(t *testing.T) {
+	s, _ := fresh(t)
+	var mode string
+	var full, keys int
+	must(t, s.write.QueryRow("PRAGMA journal_mode").Scan(&mode))
+	must(t, s.write.QueryRow("PRAGMA synchronous").Scan(&full))
+	must(t, s.write.QueryRow("PRAGMA foreign_keys").Scan(&keys))
+	if mode != "wal" || full != 2 || keys != 1 { // 2 is FULL (sqlite.org/pragma.html)
+		t.Errorf("journal %s, synchronous %d, foreign keys %d", mode, full, keys)
+	}
+}
+
+func TestUnusablePlaces(t *testing.T) {
+	dir := t.TempDir()
+	file := filepath.Join(dir, "file")
+	must(t, os.WriteFile(file, []byte(strings.Repeat("no database ", 100)), 0o600))
+	foreign := filepath.Join(dir, "foreign.db")
+	exec(t, foreign, "CREATE TABLE x (y)")
+	for _, c := range []struct {
+		path        string
+		write, read fault.Class
+	}{
+		{filepath.Join(file, "workshop.db"), fault.Machine, fault.Machine}, // the folder is a file
+		{dir, fault.Input, fault.Input},
+		{file, fault.Input, fault.Input},
+		{foreign, fault.Input, fault.Input},
+	} {
+		_, err := Open(c.path)
+		class(t, err, c.write)
+		_, err = OpenReadOnly(c.path)
+		class(t, err, c.read)
+	}
+	none := filepath.Join(dir, "none", "workshop.db")
+	_, err := OpenReadOnly(none)
+	class(t, err, fault.NotFound)
+	if _, err := os.Stat(filepath.Dir(none)); err == nil {
+		t.Error("looking made a folder")
+	}
+	if b, _ := os.ReadFile(file); len(b) != 1200 {
+		t.Errorf("a file that is no record was changed: %d bytes", len(b))
+	}
+}
+
+func TestNewerSchemaIsRefused(t *testing.T) {
+	dir := t.TempDir()
+	path := filepath.Join(dir, "workshop.db")
+	must(t, open(t, path).Close())
+	exec(t, path, "PRAGMA user_version = 99")
+	for _, f := range []func(string, ...Option) (*Store, error){Open, OpenReadOnly} {
+		_, err := f(path)
+		class(t, err, fault.Input)
+		if !strings.Contains(err.Error(), "newer") || !strings.Contains(err.Error(), "99") {
+			t.Errorf("%q does not say that the record is newer", err)
+		}
+	}
+}
+
+// next is a schema of tomorrow: the present one and a step more.
+func next(sql string) Option {
+	return func(o *options) { o.migrations = append(o.migrations, migration{"a step of tomorrow", sql}) }
+}
+
+func TestMigration(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "workshop.db")
+	s := open(t, path)
+	must(t, s.SavePrint(job("k1"), []Float{float(1, "9KYA3C", `{}`)}))
+	// s stays open, as another program would: what it wrote lies in the log.
+	grow := next("ALTER TABLE floats ADD COLUMN note TEXT NOT NULL DEFAULT ''")
+
+	_, err := OpenReadOnly(path, grow)
+	class(t, err, fault.Input)
+
+	_, err = Open(path, next("CREATE TABLE half (x); SELECT nonsense FROM nowhere"))
+	class(t, err, fault.Ours)
+	if f, err := s.Floats("autumn"); len(f) != 1 || err != nil {
+		t.Fatalf("a failed step harmed the record: %v %v", f, err)
+	}
+
+	grown := open(t, path, grow)
+	if f, err := grown.Floats("autumn"); len(f) != 1 || err != nil {
+		t.Errorf("after the step: %v %v", f, err)
+	}
+	_, err = Open(path)
+	class(t, err, fault.Input) // today's program on tomorrow's record
+	before := open(t, path+".schema1")
+	if f, err := before.Floats("autumn"); len(f) != 1 || err != nil {
+		t.Errorf("the copy holds %v (%v), want the float", f, err)
+	}
+	if _, err := os.Stat(path + ".schema1.part"); err == nil {
+		t.Error("a half copy is left")
+	}
+}
+
+func TestManyOpenAtOnce(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "workshop.db")
+	for _, opt := range []Option{Busy(busyWait), next("CREATE TABLE later (x)")} {
+		var wg sync.WaitGroup
+		errs := make([]error, 8)
+		for i := range errs {
+			wg.Go(func() {
+				s, err := Open(path, opt)
+				if err == nil {
+					err = s.Close()
+				}
+				errs[i] = err
+			})
+		}
+		wg.Wait()
+		for _, err := range errs {
+			if err != nil {
+				t.Error(err)
+			}
+		}
+	}
+	copied := open(t, path+".schema1") // fails if a late starter copied the new schema
+	if _, err := copied.Batches(); err != nil {
+		t.Error(err)
+	}
+}
+
+func TestReadingLeavesTheRecordAsItIs(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "workshop.db")
+	s := open(t, path)
+	must(t, s.SavePrint(job("k1"), []Float{float(1, "9KYA3C", `{}`)}))
+	must(t, s.Close())
+	before, err := os.ReadFile(path)
+	must(t, err)
+	r, err := OpenReadOnly(path)
+	must(t, err)
+	if f, err := r.Floats("autumn"); len(f) != 1 || err != nil {
+		t.Errorf("%v %v", f, err)
+	}
+	must(t, r.Close())
+	if after, _ := os.ReadFile(path); string(after) != string(before) {
+		t.Error("the file changed")
+	}
+	left, err := filepath.Glob(path + "*")
+	must(t, err)
+	if len(left) != 1 {
+		t.Errorf("reading left %v", left)
+	}
+}
+
+// A record of every schema that was ever released opens for ever. The files
+// are written once, with -sample, and never again.
+func TestSamplesOpen(t *testing.T) {
+	name := filepath.Join("testdata", "schema1.db")
+	if _, err := os.Stat(name); *sample && os.IsNotExist(err) {
+		writeSample(t, name)
+	}
+	data, err := os.ReadFile(name)
+	must(t, err)
+	path := filepath.Join(t.TempDir(), "workshop.db")
+	must(t, os.WriteFile(path, data, 0o600))
+	s := open(t, path)
+	if v, _, err := s.Setting("key"); v != "000102030405060708090a0b0c0d0e0f" || err != nil {
+		t.Errorf("setting %q %v", v, err)
+	}
+	f, ok, err := s.FloatByNumber("autumn", 2)
+	if err != nil || !ok || f.ID != "B2C3D4" || string(f.Data) != `{"format":1,"add":0.7}` || f.Created != day2 {
+		t.Errorf("float %+v %v %v", f, ok, err)
+	}
+	if h, err := s.History("B2C3D4"); err != nil || len(h) != 1 || string(h[0].Data) != `{"format":1,"add":0.8}` {
+		t.Errorf("history %+v %v", h, err)
+	}
+	p, err := s.Prints("autumn")
+	if err != nil || len(p) != 2 || p[0].State != Confirmed || p[1].State != Pending || p[0].Files["marks.pdf"] != "ab12" || len(p[0].Regions) != 1 {
+		t.Errorf("prints %+v %v", p, err)
+	}
+}
+
+func writeSample(t *testing.T, name string) {
+	s := open(t, name)
+	must(t, s.SetSetting("key", "000102030405060708090a0b0c0d0e0f"))
+	must(t, s.SavePrint(job("k1"), []Float{float(1, "9KYA3C", `{"format":1,"add":0.4}`), float(2, "B2C3D4", `{"format":1,"add":0.8}`)}))
+	must(t, s.Confirm("k1", day1))
+	f := float(2, "B2C3D4", `{"format":1,"add":0.7}`)
+	f.Created = day2
+	p := job("k2")
+	p.Made = day2
+	must(t, s.SavePrint(p, []Float{f}))
+	must(t, s.Close())
+}

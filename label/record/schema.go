@@ -1,0 +1,205 @@
+package record
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"os"
+	"strconv"
+
+	"floatmark/loading/fault"
+)
+
+// application marks the file as a record of this program, "Flom" in ASCII:
+// SQLite's header has a field for it, and `file` shows it.
+const application = 0x466c6f6d
+
+// migration is one step of the schema. Steps are appended and never edited: a
+// record made by any released program must open for ever.
+type migration struct {
+	what string // for people who read this list
+	sql  string
+}
+
+func migrations() []migration {
+	return []migration{
+		{"settings, floats and their versions, prints, their states, files and regions", `
+CREATE TABLE settings (
+	name  TEXT PRIMARY KEY,
+	value TEXT NOT NULL
+) STRICT;
+CREATE TABLE floats (
+	seq     INTEGER PRIMARY KEY,
+	id      TEXT NOT NULL UNIQUE,
+	batch   TEXT NOT NULL,
+	number  INTEGER NOT NULL,
+	attempt INTEGER NOT NULL,
+	UNIQUE (batch, number)
+) STRICT;
+CREATE TABLE float_versions (
+	float   INTEGER NOT NULL REFERENCES floats (seq),
+	version INTEGER NOT NULL,
+	pattern TEXT NOT NULL,
+	data    TEXT NOT NULL,
+	created TEXT NOT NULL,
+	PRIMARY KEY (float, version)
+) STRICT;
+CREATE TABLE prints (
+	seq   INTEGER PRIMARY KEY,
+	key   TEXT NOT NULL,
+	run   INTEGER NOT NULL,
+	batch TEXT NOT NULL,
+	made  TEXT NOT NULL,
+	data  TEXT NOT NULL,
+	UNIQUE (key, run)
+) STRICT;
+CREATE INDEX prints_batch ON prints (batch);
+CREATE TABLE print_states (
+	print INTEGER NOT NULL REFERENCES prints (seq),
+	step  INTEGER NOT NULL,
+	state TEXT NOT NULL CHECK (state IN ('pending', 'confirmed', 'cancelled')),
+	at    TEXT NOT NULL,
+	PRIMARY KEY (print, step)
+) STRICT;
+CREATE TABLE print_files (
+	print  INTEGER NOT NULL REFERENCES prints (seq),
+	name   TEXT NOT NULL,
+	sha256 TEXT NOT NULL,
+	PRIMARY KEY (print, name)
+) STRICT;
+CREATE TABLE regions (
+	seq   INTEGER PRIMARY KEY,
+	print INTEGER NOT NULL REFERENCES prints (seq),
+	sheet TEXT NOT NULL,
+	stock TEXT NOT NULL,
+	data  TEXT NOT NULL
+) STRICT;
+CREATE INDEX regions_stock ON regions (stock);
+CREATE INDEX regions_print ON regions (print);
+`},
+	}
+}
+
+// queryer is what *sql.Conn and *sql.Tx share.
+type queryer interface {
+	QueryRowContext(ctx context.Context, query string, args ...any) *sql.Row
+	ExecContext(ctx context.Context, query string, args ...any) (sql.Result, error)
+}
+
+// schema returns the number of steps the record has taken, 0 for an empty
+// file. It refuses other programs' databases and records of a newer program.
+func (s *Store) schema(q queryer, known int) (int, error) {
+	var app, version, tables int
+	ctx := context.Background()
+	for query, into := range map[string]*int{
+		"PRAGMA application_id":              &app,
+		"PRAGMA user_version":                &version,
+		"SELECT count(*) FROM sqlite_schema": &tables,
+	} { // order does not matter: three plain readings
+		if err := q.QueryRowContext(ctx, query).Scan(into); err != nil {
+			return 0, err
+		}
+	}
+	switch {
+	case app == 0 && version == 0 && tables == 0:
+		return 0, nil
+	case app != application:
+		return 0, fault.New(fault.Input, s.path, "this is a database of another program, not a record",
+			"name another file or another workshop folder; this one was not changed")
+	case version > known:
+		return 0, fault.New(fault.Input, s.path,
+			"the record was written by a newer floatmark: it has schema "+strconv.Itoa(version)+", this program knows "+strconv.Itoa(known),
+			"use the newer floatmark; the record was not changed")
+	}
+	return version, nil
+}
+
+// migrate takes the steps that are missing, each in its own transaction with a
+// copy of the record before it.
+func (s *Store) migrate(steps []migration) error {
+	for {
+		more, err := s.step(steps)
+		if err != nil || !more {
+			return err
+		}
+	}
+}
+
+// step takes at most one step. The lock is taken before the schema is read, so
+// of two programs that start together one takes the step and the other finds
+// it taken.
+func (s *Store) step(steps []migration) (more bool, err error) {
+	ctx := context.Background()
+	// Most starts find nothing to do and need not wait for a writer.
+	conn, err := s.write.Conn(ctx)
+	if err != nil {
+		return false, err
+	}
+	have, err := s.schema(conn, len(steps))
+	conn.Close()
+	if err != nil || have == len(steps) {
+		return false, err
+	}
+	tx, err := s.write.BeginTx(ctx, nil)
+	if err != nil {
+		return false, err
+	}
+	defer tx.Rollback()
+	if have, err = s.schema(tx, len(steps)); err != nil || have == len(steps) {
+		return false, err
+	}
+	if have > 0 {
+		if err := s.copyAs(s.path + ".schema" + strconv.Itoa(have)); err != nil {
+			return false, err
+		}
+	}
+	if _, err := tx.ExecContext(ctx, steps[have].sql); err != nil {
+		return false, err
+	}
+	_, err = tx.ExecContext(ctx, "PRAGMA application_id = "+strconv.Itoa(application)+
+		"; PRAGMA user_version = "+strconv.Itoa(have+1))
+	if err != nil {
+		return false, err
+	}
+	return true, tx.Commit()
+}
+
+// copyAs writes a copy of the record, as its last commit left it, to the named
+// file. A copy of an earlier, failed try is replaced.
+func (s *Store) copyAs(name string) error {
+	part := name + ".part"
+	err := os.Remove(part)
+	if err != nil && !errors.Is(err, os.ErrNotExist) {
+		return err
+	}
+	conn, err := connect(s.path, 1, busyWait)
+	if err != nil {
+		return err
+	}
+	defer conn.Close()
+	_, err = conn.Exec("VACUUM INTO ?", part)
+	if err == nil {
+		err = syncFile(part)
+	}
+	if err == nil {
+		err = os.Rename(part, name)
+	}
+	if err != nil {
+		os.Remove(part)
+		return fault.New(fault.Machine, name, "the copy that is kept before the record is brought up to date cannot be written: "+reason(err),
+			"make room on the disc or make the folder writable; the record was not changed", err)
+	}
+	return nil
+}
+
+func syncFile(name string) error {
+	f, err := os.OpenFile(name, os.O_RDWR, 0)
+	if err != nil {
+		return err
+	}
+	err = f.Sync()
+	if e := f.Close(); err == nil {
+		err = e
+	}
+	return err
+}
