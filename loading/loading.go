@@ -7,6 +7,9 @@
 package loading
 
 import (
+	"strings"
+
+	"floatmark/loading/fault"
 	"floatmark/loading/shot"
 	"floatmark/loading/tank"
 	"floatmark/loading/unit"
@@ -35,6 +38,17 @@ func (k Kind) String() string {
 	default:
 		return "?"
 	}
+}
+
+// ParseKind reads the word of a kind, in any case of letters; Input error for
+// any other.
+func ParseKind(s string) (Kind, error) {
+	for k := Unloaded; k <= SelfCocking; k++ {
+		if strings.EqualFold(strings.TrimSpace(s), k.String()) {
+			return k, nil
+		}
+	}
+	return 0, fault.Inputf("write one of unloaded, loaded, self-cocking", "%q is no kind of float", s)
 }
 
 // Weight is what is built into a float.

@@ -277,3 +277,14 @@ func ExampleRate() {
 	fmt.Println(r.Printed.Text(r.Step, st)+": built in", r.BuiltIn.Text(r.Step, st)+", add", r.Add.Text(r.Step, st), "of", r.Metal.Name)
 	// Output: 8 g: built in 7.2 g, add 0.8 g of tin
 }
+
+func TestParseKind(t *testing.T) {
+	for k := Unloaded; k <= SelfCocking; k++ {
+		if got, err := ParseKind(" " + strings.ToUpper(k.String())); err != nil || got != k {
+			t.Errorf("ParseKind(%s) = %v, %v", k, got, err)
+		}
+	}
+	if k, err := ParseKind("sunk"); err == nil || fault.ClassOf(err) != fault.Input {
+		t.Errorf("sunk is %v, %v", k, err)
+	}
+}
