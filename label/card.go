@@ -72,7 +72,7 @@ func RowsOf(r loading.Rating, conventions []shot.Convention, best []*shot.Equiva
 				row.Tip = fmt.Sprintf("tip %s %s", w.Millimetre(unit.Millimetre(s), 0.5), side)
 			}
 			for _, n := range eq.Counts {
-				if !n.Size.Verified {
+				if n.Size.Caution() != "" {
 					row.Note = w.WeighBeforeUse
 				}
 			}

@@ -101,8 +101,8 @@ func choice(e shot.Equivalent) ConversionChoice {
 		c.Off += ", tip " + e.TipShift.Text(0.5, unit.Style{})
 	}
 	for _, n := range e.Counts {
-		if !n.Size.Verified {
-			c.Note = "unverified: weigh before use"
+		if caution := n.Size.Caution(); caution != "" {
+			c.Note = caution
 		}
 	}
 	return c

@@ -110,6 +110,10 @@ func test(f *label.Float) (tested, error) {
 	return t, nil
 }
 
+// mostShot is the longest row of shot worth printing: beyond it grams say it
+// better (an estimate).
+const mostShot = 8
+
 // shotFor returns the best equivalent per convention, nil where no shot that
 // may be used makes the add near enough.
 func shotFor(r loading.Rating, f *label.Float, b *label.Batch, cs []shot.Convention) []*shot.Equivalent {
@@ -118,7 +122,7 @@ func shotFor(r loading.Rating, f *label.Float, b *label.Batch, cs []shot.Convent
 		return best
 	}
 	for i, c := range cs {
-		list := r.Equivalents(c, shot.Limits{TipDiameter: f.Pattern.TipDiameter(), Water: b.Water, Market: b.Maker.Market})
+		list := r.Equivalents(c, shot.Limits{TipDiameter: f.Pattern.TipDiameter(), Water: b.Water, Market: b.Maker.Market, MaxShots: mostShot})
 		if len(list) > 0 {
 			best[i] = &list[0]
 		}
