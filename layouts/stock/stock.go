@@ -38,7 +38,7 @@ func (k Kind) String() string {
 
 // Stock is a material as bought, one size of it.
 type Stock struct {
-	Key       string    // "film-white-a4": stable, named in batch files
+	Key       string    // "a4-film-white": stable, named in batch files
 	Name      string    // for people
 	Kind      Kind      //
 	Size      geom.Size // mm, portrait: never wider than high
@@ -81,26 +81,26 @@ func Stocks() []Stock {
 		letter = geom.Size{W: 215.9, H: 279.4} // ANSI/ASME Y14.1 size A, 8.5 x 11 in
 	)
 	return []Stock{
-		{"film-white-a5", "white waterslide film, A5", Film, a5, edge, filmThick, draw.White, false, isoSize + filmBy},
-		{"film-white-a4", "white waterslide film, A4", Film, a4, edge, filmThick, draw.White, false, isoSize + filmBy},
-		{"film-white-a3", "white waterslide film, A3", Film, a3, edge, filmThick, draw.White, false, isoSize + filmBy},
-		{"film-white-letter", "white waterslide film, letter", Film, letter, edge, filmThick, draw.White, false, ansiSize + filmBy},
-		{"film-clear-a5", "clear waterslide film, A5", Film, a5, edge, filmThick, draw.White, true, isoSize + filmBy},
-		{"film-clear-a4", "clear waterslide film, A4", Film, a4, edge, filmThick, draw.White, true, isoSize + filmBy},
-		{"film-clear-a3", "clear waterslide film, A3", Film, a3, edge, filmThick, draw.White, true, isoSize + filmBy},
-		{"film-clear-letter", "clear waterslide film, letter", Film, letter, edge, filmThick, draw.White, true, ansiSize + filmBy},
-		{"sticker-a5", "white self-adhesive vinyl, A5", Sticker, a5, edge, stickerThick, draw.White, false, isoSize + stickBy},
-		{"sticker-a4", "white self-adhesive vinyl, A4", Sticker, a4, edge, stickerThick, draw.White, false, isoSize + stickBy},
-		{"sticker-a3", "white self-adhesive vinyl, A3", Sticker, a3, edge, stickerThick, draw.White, false, isoSize + stickBy},
-		{"sticker-letter", "white self-adhesive vinyl, letter", Sticker, letter, edge, stickerThick, draw.White, false, ansiSize + stickBy},
-		{"card-a5", "white card of 300 g/m², A5", Card, a5, edge, cardThick, draw.White, false, isoSize + cardBy},
-		{"card-a4", "white card of 300 g/m², A4", Card, a4, edge, cardThick, draw.White, false, isoSize + cardBy},
-		{"card-a3", "white card of 300 g/m², A3", Card, a3, edge, cardThick, draw.White, false, isoSize + cardBy},
-		{"card-letter", "white card of 300 g/m², letter", Card, letter, edge, cardThick, draw.White, false, ansiSize + cardBy},
-		{"paper-a5", "plain paper of 80 g/m², A5", Paper, a5, edge, paperThick, draw.White, false, isoSize + paperBy},
-		{"paper-a4", "plain paper of 80 g/m², A4", Paper, a4, edge, paperThick, draw.White, false, isoSize + paperBy},
-		{"paper-a3", "plain paper of 80 g/m², A3", Paper, a3, edge, paperThick, draw.White, false, isoSize + paperBy},
-		{"paper-letter", "plain paper of 80 g/m², letter", Paper, letter, edge, paperThick, draw.White, false, ansiSize + paperBy},
+		{"a5-film-white", "white waterslide film, A5", Film, a5, edge, filmThick, draw.White, false, isoSize + filmBy},
+		{"a4-film-white", "white waterslide film, A4", Film, a4, edge, filmThick, draw.White, false, isoSize + filmBy},
+		{"a3-film-white", "white waterslide film, A3", Film, a3, edge, filmThick, draw.White, false, isoSize + filmBy},
+		{"letter-film-white", "white waterslide film, letter", Film, letter, edge, filmThick, draw.White, false, ansiSize + filmBy},
+		{"a5-film-clear", "clear waterslide film, A5", Film, a5, edge, filmThick, draw.White, true, isoSize + filmBy},
+		{"a4-film-clear", "clear waterslide film, A4", Film, a4, edge, filmThick, draw.White, true, isoSize + filmBy},
+		{"a3-film-clear", "clear waterslide film, A3", Film, a3, edge, filmThick, draw.White, true, isoSize + filmBy},
+		{"letter-film-clear", "clear waterslide film, letter", Film, letter, edge, filmThick, draw.White, true, ansiSize + filmBy},
+		{"a5-sticker", "white self-adhesive vinyl, A5", Sticker, a5, edge, stickerThick, draw.White, false, isoSize + stickBy},
+		{"a4-sticker", "white self-adhesive vinyl, A4", Sticker, a4, edge, stickerThick, draw.White, false, isoSize + stickBy},
+		{"a3-sticker", "white self-adhesive vinyl, A3", Sticker, a3, edge, stickerThick, draw.White, false, isoSize + stickBy},
+		{"letter-sticker", "white self-adhesive vinyl, letter", Sticker, letter, edge, stickerThick, draw.White, false, ansiSize + stickBy},
+		{"a5-card", "white card of 300 g/m², A5", Card, a5, edge, cardThick, draw.White, false, isoSize + cardBy},
+		{"a4-card", "white card of 300 g/m², A4", Card, a4, edge, cardThick, draw.White, false, isoSize + cardBy},
+		{"a3-card", "white card of 300 g/m², A3", Card, a3, edge, cardThick, draw.White, false, isoSize + cardBy},
+		{"letter-card", "white card of 300 g/m², letter", Card, letter, edge, cardThick, draw.White, false, ansiSize + cardBy},
+		{"a5-paper", "plain paper of 80 g/m², A5", Paper, a5, edge, paperThick, draw.White, false, isoSize + paperBy},
+		{"a4-paper", "plain paper of 80 g/m², A4", Paper, a4, edge, paperThick, draw.White, false, isoSize + paperBy},
+		{"a3-paper", "plain paper of 80 g/m², A3", Paper, a3, edge, paperThick, draw.White, false, isoSize + paperBy},
+		{"letter-paper", "plain paper of 80 g/m², letter", Paper, letter, edge, paperThick, draw.White, false, ansiSize + paperBy},
 	}
 }
 

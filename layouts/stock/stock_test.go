@@ -46,7 +46,7 @@ func TestStocks(t *testing.T) {
 		if !strings.Contains(s.Source, "thickness") || s.Thickness <= 0 || s.Thickness > 0.5 || s.Margin < 3 || s.Margin > 10 {
 			t.Errorf("%s: thickness %v, margin %v, source %q", s.Key, s.Thickness, s.Margin, s.Source)
 		}
-		if !strings.HasPrefix(s.Key, s.Kind.String()) || s.Clear != strings.Contains(s.Key, "clear") || s.Name == "" {
+		if !strings.Contains(s.Key, "-"+s.Kind.String()) || s.Clear != strings.Contains(s.Key, "clear") || s.Name == "" {
 			t.Errorf("%s does not say what it is: %v, clear %v", s.Key, s.Kind, s.Clear)
 		}
 		if got, ok := ByKey(s.Key); !ok || got != s {
