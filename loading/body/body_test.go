@@ -173,6 +173,20 @@ func TestSmoothIntoStraight(t *testing.T) {
 	}
 	r := []Station{{Z: 0, D: 0, Kind: Round}, {Z: 6, D: 9, Kind: Round}, {Z: 14, D: 12}, {Z: 30, D: 8}}
 	near(t, "slope into the taper", must(t, r).Slope(14-1e-9), 0, 1e-6) // the round run rises, so it may only flatten
+	u := []Station{{Z: 0, D: 8}, {Z: 10, D: 12, Kind: Round}, {Z: 15, D: 14, Kind: Round}, {Z: 20, D: 0}}
+	near(t, "slope out of the taper", must(t, u).Slope(10), 0.2, 1e-12)
+}
+
+// The rule of the slopes by hand: secants 1 and 1/2 over widths 1 and 2 give
+// weights 5 and 4, so 9/(5/1+4/(1/2)) inside, (4·1-1/2)/3 and (5/2-2)/3 at the ends.
+func TestSlopesOfUnevenStations(t *testing.T) {
+	m := slopes([]float64{0, 1, 3}, []float64{0, 1, 2})
+	for i, want := range []float64{3.5 / 3, 9.0 / 13, 0.5 / 3} {
+		near(t, "slope", m[i], want, 1e-15)
+	}
+	if m := slopes([]float64{0, 1, 2}, []float64{0, 1, 0}); m[1] != 0 {
+		t.Errorf("slope %v at a peak, want 0", m[1])
+	}
 }
 
 func TestNewRefuses(t *testing.T) {
