@@ -17,7 +17,7 @@ func (p Point) Add(q Point) Point { return Point{p.X + q.X, p.Y + q.Y} }
 func (p Point) Sub(q Point) Point { return Point{p.X - q.X, p.Y - q.Y} }
 
 // Scale returns p times k.
-func (p Point) Scale(k float64) Point { return Point{p.X * k, p.Y * k} }
+func (p Point) Scale(k float64) Point { return Point{float64(p.X * k), float64(p.Y * k)} }
 
 // Len returns the distance of p from the origin.
 func (p Point) Len() float64 { return math.Hypot(p.X, p.Y) }
@@ -94,15 +94,15 @@ func Rotate(a float64) Affine {
 // Then returns the map that applies m first and n after it.
 func (m Affine) Then(n Affine) Affine {
 	return Affine{
-		A: n.A*m.A + n.C*m.B, B: n.B*m.A + n.D*m.B,
-		C: n.A*m.C + n.C*m.D, D: n.B*m.C + n.D*m.D,
-		E: n.A*m.E + n.C*m.F + n.E, F: n.B*m.E + n.D*m.F + n.F,
+		A: float64(n.A*m.A) + float64(n.C*m.B), B: float64(n.B*m.A) + float64(n.D*m.B),
+		C: float64(n.A*m.C) + float64(n.C*m.D), D: float64(n.B*m.C) + float64(n.D*m.D),
+		E: float64(n.A*m.E) + float64(n.C*m.F) + n.E, F: float64(n.B*m.E) + float64(n.D*m.F) + n.F,
 	}
 }
 
 // Apply maps p.
 func (m Affine) Apply(p Point) Point {
-	return Point{m.A*p.X + m.C*p.Y + m.E, m.B*p.X + m.D*p.Y + m.F}
+	return Point{float64(m.A*p.X) + float64(m.C*p.Y) + m.E, float64(m.B*p.X) + float64(m.D*p.Y) + m.F}
 }
 
 // Det returns the determinant: the factor on areas, negative for a mirror.

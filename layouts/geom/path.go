@@ -41,7 +41,7 @@ func (p *Path) Close() { *p = append(*p, Segment{Verb: Close}) }
 // move if the path is empty or closed. Pieces span 15 degrees at most: the
 // cubic then departs from the circle by less than 1e-8 of the radius.
 func (p *Path) Arc(c Point, r, a, b float64) {
-	at := func(t float64) Point { s, k := math.Sincos(t); return Point{c.X + r*k, c.Y + r*s} }
+	at := func(t float64) Point { s, k := math.Sincos(t); return Point{c.X + float64(r*k), c.Y + float64(r*s)} }
 	first := at(a)
 	if n := len(*p); n == 0 || (*p)[n-1].Verb == Close {
 		p.MoveTo(first)
@@ -50,13 +50,13 @@ func (p *Path) Arc(c Point, r, a, b float64) {
 	}
 	n := int(math.Ceil(math.Abs(b-a)/(math.Pi/12) - 1e-9))
 	for i := 0; i < n; i++ {
-		t0 := a + (b-a)*float64(i)/float64(n)
-		t1 := a + (b-a)*float64(i+1)/float64(n)
+		t0 := a + float64((b-a)*float64(i)/float64(n))
+		t1 := a + float64((b-a)*float64(i+1)/float64(n))
 		k := 4.0 / 3 * math.Tan((t1-t0)/4) * r
 		s0, c0 := math.Sincos(t0)
 		s1, c1 := math.Sincos(t1)
 		q0, q1 := at(t0), at(t1)
-		p.CubicTo(Point{q0.X - k*s0, q0.Y + k*c0}, Point{q1.X + k*s1, q1.Y - k*c1}, q1)
+		p.CubicTo(Point{q0.X - float64(k*s0), q0.Y + float64(k*c0)}, Point{q1.X + float64(k*s1), q1.Y - float64(k*c1)}, q1)
 	}
 }
 
