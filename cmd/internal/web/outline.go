@@ -24,9 +24,9 @@ type piece struct{ Path, Fill string }
 
 const (
 	air = 3.0 // mm round the float
-	// halfView is the least half width of the view in mm, so that water shows on
-	// both sides of a thin float.
-	halfView = 13.0
+	// slender is the least half width of the view as a part of its height: water
+	// shows on both sides of a thin float, and the picture ends beside the figures.
+	slender = 0.12
 	// bandPart is how much of the mark the rating band takes in the picture, from
 	// the top; the true band is told by the layout, the picture only hints at it.
 	bandPart = 0.16
@@ -45,8 +45,9 @@ func outlineOf(e label.Entry) (outline, bool) {
 		return outline{}, false
 	}
 	top := float64(p.Top())
-	half := math.Max(halfView, float64(p.MaxDiameter())/2+air)
-	o := outline{Left: mm(-half), Top: mm(-air), W: mm(2 * half), H: mm(float64(p.Length()) + 2*air),
+	high := float64(p.Length()) + 2*air
+	half := math.Max(slender*high, float64(p.MaxDiameter())/2+air)
+	o := outline{Left: mm(-half), Top: mm(-air), W: mm(2 * half), H: mm(high),
 		Water: mm(top - float64(e.Waterline)), Depth: mm(float64(e.Waterline-p.Base()) + air),
 		Whole: side(p, p.Base(), p.Top())}
 	add := func(from, to unit.Millimetre, fill string) {

@@ -60,8 +60,11 @@ type record struct {
 	label.Entry
 	Words    words.Words
 	Facts    string // under the name: "loaded · 174 mm long"
+	Short    string // the rating without its "about"
+	Size     string // how big it can be set: "", "middling" or "long"
+	Rows     []label.Row
 	AllToAdd bool   // nothing is built in: the rating is what is added
-	Basis    string // metal and water of the figures
+	Basis    string // metal and water of the figures, in a line
 	Made     []fact
 	Mail     string // the contact when it is an address of electronic mail
 	Picture  *outline
@@ -78,8 +81,27 @@ func Page(e label.Entry) ([]byte, error) {
 	}
 	r := &record{Entry: e, Words: w}
 	r.AllToAdd = e.BuiltIn == "" && e.AddG > 0 && e.AddG == e.RatingG
-	r.Facts = join(" · ", e.Kind, w.Millimetre(e.Length, 1)+" "+w.Long, prefixed("line: ", e.Line))
-	r.Basis = join(", ", e.Metal, e.Water)
+	r.Facts = join(" · ", e.Kind, w.Millimetre(e.Length, 1)+" "+w.Long)
+	switch {
+	case e.AddG > 0:
+		r.Basis = join(", ", "weight of "+e.Metal+" to add", prefixed("for ", e.Water))
+	case e.Water != "":
+		r.Basis = "holds for " + e.Water
+	}
+	r.Short, r.About = strings.CutPrefix(e.Rating, w.About+" ")
+	r.About = r.About || e.About
+	switch n := len([]rune(r.Short)); {
+	case n > 5:
+		r.Size = "long"
+	case n > 3:
+		r.Size = "middling"
+	}
+	for _, row := range e.Shot {
+		// A line may break after a plus, not between a count and its size.
+		const fixed = "\u00a0"
+		row.Shot = strings.ReplaceAll(strings.ReplaceAll(row.Shot, " ", fixed), fixed+"+"+fixed, fixed+"+ ")
+		r.Rows = append(r.Rows, row)
+	}
 	r.Made = made(e, w)
 	if strings.Contains(e.Contact, "@") && !strings.ContainsAny(e.Contact, " /:?&<>\"") {
 		r.Mail = e.Contact
@@ -121,6 +143,7 @@ func made(e label.Entry, w words.Words) []fact {
 	if e.StepG > 0 {
 		add(w.Printed, "in steps of "+w.Gram(e.StepG, e.StepG))
 	}
+	add("line fixed", e.Line)
 	add("water", e.Water+" of "+unit.Number(e.WaterTempC, 0.1, w.Number)+" °C"+salt(e, w))
 	add(w.Waterline, w.Millimetre(e.Waterline, 0.5)+" "+w.FromBase)
 	if e.MarkTo > e.MarkFrom {
