@@ -9,6 +9,8 @@
 //
 // The package places nothing, breaks no lines and knows no printers. A rigid
 // group is drawn like any other: who calibrates has moved it already.
+// Sections of ISO 32000-1 are named from memory; other programs read the files
+// in the tests.
 package pdf
 
 import (

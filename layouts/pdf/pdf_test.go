@@ -7,6 +7,7 @@ import (
 	"io"
 	"math"
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -153,25 +154,46 @@ func TestNumber(t *testing.T) {
 		x := rapid.Float64Range(-1000, 1000).Draw(t, "x")
 		d := rapid.IntRange(1, 7).Draw(t, "decimals")
 		text := number(x, d)
-		var back float64
-		for _, part := range []string{text} { // parsed by hand: sign, whole, fraction
-			sign := 1.0
-			if part, _ = strings.CutPrefix(part, "-"); part != text {
-				sign = -1
-			}
-			whole, frac, _ := strings.Cut(part, ".")
-			for _, c := range whole {
-				back = back*10 + float64(c-'0')
-			}
-			for i, c := range frac {
-				back += float64(c-'0') * math.Pow10(-i-1)
-			}
-			back *= sign
+		back, err := strconv.ParseFloat(text, 64)
+		if err != nil {
+			t.Fatal(err)
 		}
 		if math.Abs(back-x) > 0.5000001*math.Pow10(-d) || !plain.MatchString(text) {
 			t.Fatalf("%v at %d decimals is written %q", x, d, text)
 		}
 	})
+}
+
+// TestVerify: a subset that lacks a glyph is refused, not printed as a blank.
+func TestVerify(t *testing.T) {
+	set, err := fonts.Default()
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := &subset{face: set.Bold, number: 1, glyphs: map[fonts.GlyphID]rune{}}
+	for _, r := range "8g" {
+		id, _ := set.Bold.Glyph(r)
+		s.glyphs[id], s.text = r, append(s.text, r)
+	}
+	var p gopdf.GoPdf
+	p.Start(gopdf.Config{Unit: gopdf.UnitPT, PageSize: gopdf.Rect{W: 100, H: 100}})
+	first := p.GetNextObjectID()
+	if err := embed(&p, s); err != nil {
+		t.Fatal(err)
+	}
+	p.AddPage()
+	var b bytes.Buffer
+	if err := errors.Join(raw(&p, ""), func() error { _, err := p.WriteTo(&b); return err }()); err != nil {
+		t.Fatal(err)
+	}
+	if err := verify(b.Bytes(), first, s); err != nil {
+		t.Errorf("a whole subset is refused: %v", err)
+	}
+	id, _ := set.Bold.Glyph('x')
+	s.glyphs[id] = 'x'
+	if err := verify(b.Bytes(), first, s); fault.ClassOf(err) != fault.Input {
+		t.Errorf("a missing glyph gives %v", err)
+	}
 }
 
 // failing writes a few bytes and then fails.
@@ -223,7 +245,7 @@ func TestErrors(t *testing.T) {
 }
 
 // TestOwnFace embeds a face named by a path, as a maker's own is, and refuses
-// one that was cut off.
+// one that the library cannot read.
 func TestOwnFace(t *testing.T) {
 	face, err := fonts.Parse("my fonts/(Bold) #1.ttf", gobold.TTF)
 	if err != nil {
@@ -237,5 +259,19 @@ func TestOwnFace(t *testing.T) {
 	s.Add(draw.Colour, l.Straight(geom.Translate(5, 20), typeset.Left, draw.Black)...)
 	if file := write(t, draw.Document{Sheets: []*draw.Sheet{s}}); !bytes.Contains(file, []byte("+myfontsBold1ttf\n")) {
 		t.Error("the face's name was not made plain")
+	}
+	// A face that our reader takes and the library does not: without the table
+	// of styles. The new name keeps the directory in order.
+	broken, err := fonts.Parse("broken", bytes.Replace(gobold.TTF, []byte("OS/2"), []byte("OS/3"), 1))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, op := range s.Layers[draw.Colour] {
+		op.(*draw.Glyphs).Face = broken
+	}
+	var b bytes.Buffer
+	err = Write(&b, draw.Document{Sheets: []*draw.Sheet{s}})
+	if fault.ClassOf(err) != fault.Input || b.Len() > 0 {
+		t.Errorf("a face that cannot be embedded: %v, %d bytes", err, b.Len())
 	}
 }

@@ -3,7 +3,8 @@
 //
 // Sheet lengths are millimetres, pixels are dpi to the inch in both directions
 // exactly; the last row and column take the rest of a pixel. It is for previews
-// and for proofs by a reader; print goes through PDF.
+// and for proofs by a reader; print goes through PDF. Sections of the PNG
+// specification are named from memory.
 package png
 
 import (

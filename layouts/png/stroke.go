@@ -7,7 +7,8 @@ import (
 )
 
 // miterLimit is the longest mitre in stroke widths; a sharper corner is
-// bevelled. The default of PDF (ISO 32000-1, table 52), so that both agree.
+// bevelled. The default of PDF (ISO 32000-1, table 52, from memory; a test holds
+// it against another program), so that both agree.
 const miterLimit = 10
 
 // samePlace is the distance, in pixels, below which two points have no direction

@@ -87,6 +87,12 @@ func opCases(t testing.TB) []struct {
 			[]probe{{30, 30, draw.Black}, {36.9, 36.9, draw.Black}, {37.3, 37.3, draw.White}, {20.2, 30, draw.Black}, {19.8, 30, draw.White}}},
 		{"stroke, butt end and mitre", []draw.Op{&draw.Stroke{Path: corner, Ink: red, Width: 2}},
 			[]probe{{9.2, 9.2, red}, {10.8, 30, red}, {9.2, 30, red}, {11.3, 30, draw.White}, {10, 39.8, red}, {10, 40.3, draw.White}, {39.8, 10, red}, {40.3, 10, draw.White}}},
+		// The limit is ten widths, reached at 11.5 degrees: the mitre of 14 degrees
+		// reaches 8.2 mm beyond the corner, 9 degrees are cut off.
+		{"mitre under the limit", []draw.Op{&draw.Stroke{Path: spike(14), Ink: draw.Black, Width: 2}},
+			[]probe{{22.5, 50, draw.Black}, {21, 50, draw.White}}},
+		{"bevel over the limit", []draw.Op{&draw.Stroke{Path: spike(9), Ink: draw.Black, Width: 2}},
+			[]probe{{29.5, 50, draw.White}, {31, 50, draw.Black}}},
 		{"closed stroke", []draw.Op{&draw.Stroke{Path: geom.Rectangle(geom.XYWH(10, 10, 20, 20)), Ink: red, Width: 2}},
 			[]probe{{9.2, 9.2, red}, {30.8, 9.2, red}, {9.2, 30.8, red}, {10, 20, red}, {20, 20, draw.White}}},
 		{"dashes", []draw.Op{&draw.Stroke{Path: geom.LineBetween(geom.Point{X: 10, Y: 20}, geom.Point{X: 40, Y: 20}), Ink: draw.Black, Width: 1, Dash: []float64{4, 2}}},
@@ -113,6 +119,16 @@ func opCases(t testing.TB) []struct {
 		{"off the sheet", []draw.Op{&draw.Fill{Path: geom.Rectangle(geom.XYWH(-500, 90, 1000, 500)), Ink: red}},
 			[]probe{{0.1, 90.2, red}, {76.1, 101.5, red}, {38, 89.8, draw.White}}},
 	}
+}
+
+// spike is a corner of so many degrees at (30, 50), pointing left.
+func spike(degrees float64) geom.Path {
+	sin, cos := math.Sincos(degrees * math.Pi / 360)
+	var p geom.Path
+	p.MoveTo(geom.Point{X: 30 + 40*cos, Y: 50 + 40*sin})
+	p.LineTo(geom.Point{X: 30, Y: 50})
+	p.LineTo(geom.Point{X: 30 + 40*cos, Y: 50 - 40*sin})
+	return p
 }
 
 // arcProbes looks at the middles of the two stems of "II".

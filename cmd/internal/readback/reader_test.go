@@ -5,7 +5,6 @@ import (
 	"image"
 	"image/color"
 	stddraw "image/draw"
-	"math"
 	"testing"
 
 	"github.com/klippa-app/go-pdfium/enums"
@@ -200,11 +199,4 @@ func scaled(img *image.RGBA, size geom.Size) picture {
 func (p picture) at(x, y float64) draw.Ink {
 	c := p.RGBAAt(int(x*p.kx), int(y*p.ky))
 	return draw.Ink{R: c.R, G: c.G, B: c.B}
-}
-
-// inside returns the pixels that lie wholly in a rectangle of mm.
-func (p picture) inside(r geom.Rect) image.Rectangle {
-	const slack = 1e-6
-	return image.Rect(int(math.Ceil(r.Min.X*p.kx-slack)), int(math.Ceil(r.Min.Y*p.ky-slack)),
-		int(math.Floor(r.Max.X*p.kx+slack)), int(math.Floor(r.Max.Y*p.ky+slack)))
 }
