@@ -51,6 +51,11 @@ func (s *Store) machine(err error) error {
 		return fault.New(fault.Machine, s.path, "the record is busy: another floatmark has been writing to it",
 			"wait until it is done or close it, then run this again; nothing was changed", err)
 	case codeReadOnly, codePerm:
+		if s.write == nil {
+			// Reading without helper files would miss what a writer adds meanwhile.
+			return fault.New(fault.Machine, s.path, "the record cannot be read in a folder that may not be written: it keeps two helper files beside it while it is open",
+				"make the folder "+dir+" writable, or copy it to a place that is", err)
+		}
 		return fault.New(fault.Machine, s.path, "the record may not be written",
 			"make the file and the folder "+dir+" writable, or name another workshop folder", err)
 	case codeCantOpen:

@@ -5,6 +5,7 @@ import (
 	"flag"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -219,6 +220,29 @@ func TestSamplesOpen(t *testing.T) {
 	p, err := s.Prints("autumn")
 	if err != nil || len(p) != 2 || p[0].State != Confirmed || p[1].State != Pending || p[0].Files["marks.pdf"] != "ab12" || len(p[0].Regions) != 1 {
 		t.Errorf("prints %+v %v", p, err)
+	}
+}
+
+// A step that was released is never edited: old records, brought up to date,
+// have the very tables of new ones.
+func TestOldAndNewRecordsHaveTheSameTables(t *testing.T) {
+	data, err := os.ReadFile(filepath.Join("testdata", "schema1.db"))
+	must(t, err)
+	old := filepath.Join(t.TempDir(), "workshop.db")
+	must(t, os.WriteFile(old, data, 0o600))
+	tables := func(s *Store) (all []string) {
+		must(t, s.each("SELECT coalesce(sql, name) FROM sqlite_schema ORDER BY name", nil, func(rows *sql.Rows) error {
+			var text string
+			err := rows.Scan(&text)
+			all = append(all, text)
+			return err
+		}))
+		return all
+	}
+	s, _ := fresh(t)
+	want, got := tables(s), tables(open(t, old))
+	if len(want) < 7 || !slices.Equal(got, want) {
+		t.Errorf("an old record has\n%s\na new one\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
 	}
 }
 
