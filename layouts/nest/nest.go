@@ -170,7 +170,7 @@ func used(pieces []Piece, placed []Placed, sheet geom.Size, margin float64) Used
 	}
 	w, h := sheet.W-2*margin, sheet.H-2*margin
 	u.Last = geom.XYWH(0, 0, sheet.W, foot)
-	u.Spent = float64(w*h)*float64(u.Sheets-1) + float64(w*(foot-margin))
+	u.Spent = float64(w*(h*float64(u.Sheets-1))) + float64(w*(foot-margin))
 	return u
 }
 
