@@ -113,22 +113,19 @@ func layWords(s Spec, flat wrap.Flat, code *codePlan) (*layout, error) {
 	for _, c := range codes {
 		for dropped := 0; dropped < len(s.Mark.Lines)-1; dropped++ {
 			lines, gone := dropLeast(s.Mark.Lines, dropped)
-			for _, way := range ways {
-				l := &layout{Spec: s, flat: flat, turn: way, code: c, lines: lines}
-				err := l.lay()
-				if err == nil {
-					for _, g := range gone {
-						l.notice("line-dropped", fmt.Sprintf("%q is left out: there is no room for it at %s capitals",
-							g.Text, s.Words.Millimetre(legible.CapFloor, 0.1)))
-					}
-					return l, nil
+			l, err := better(s, flat, c, lines, ways)
+			if err == nil {
+				for _, g := range gone {
+					l.notice("line-dropped", fmt.Sprintf("%q is left out: there is no room for it at %s capitals",
+						g.Text, s.Words.Millimetre(legible.CapFloor, 0.1)))
 				}
-				if fault.ClassOf(err) != fault.NoFit {
-					return nil, err
-				}
-				if first == nil {
-					first = err
-				}
+				return l, nil
+			}
+			if fault.ClassOf(err) != fault.NoFit {
+				return nil, err
+			}
+			if first == nil {
+				first = err
 			}
 			if c != nil {
 				break // the code yields before a line does: the card carries it too
@@ -137,6 +134,37 @@ func layWords(s Spec, flat wrap.Flat, code *codePlan) (*layout, error) {
 	}
 	return nil, first
 }
+
+// better lays the words out each way they may run and takes the first whose
+// smallest capitals are easily read, or else the one with the bigger ones: on a
+// thin body words along the axis are.
+func better(s Spec, flat wrap.Flat, code *codePlan, lines []label.Line, ways []label.Turn) (*layout, error) {
+	var best *layout
+	var first error
+	for _, way := range ways {
+		l := &layout{Spec: s, flat: flat, turn: way, code: code, lines: lines}
+		if err := l.lay(); err != nil {
+			if fault.ClassOf(err) != fault.NoFit {
+				return nil, err
+			}
+			if first == nil {
+				first = err
+			}
+			continue
+		}
+		if best == nil || best.least < easyCap && l.least > best.least {
+			best = l
+		}
+	}
+	if best == nil {
+		return nil, first
+	}
+	return best, nil
+}
+
+// easyCap is the height of capitals that are read at arm's length without
+// effort, mm (an estimate; the floor is legible.CapFloor).
+const easyCap = 1.6
 
 // dropLeast returns the lines without the n least important ones, and those.
 // The rating, the add and the id are never dropped.
@@ -167,6 +195,13 @@ type layout struct {
 	lines   []label.Line
 	ops     []draw.Op // colour layer
 	notices []loading.Notice
+	least   float64 // the smallest capitals on the piece, mm; 0 when there are none
+}
+
+func (l *layout) noteCap(cap float64) {
+	if l.least == 0 || cap < l.least {
+		l.least = cap
+	}
 }
 
 func (l *layout) notice(code, text string) {

@@ -28,7 +28,7 @@ func (l *layout) lengthwise(top float64) error {
 	girth := (least - taken) / float64(len(sides))
 	diameter := least / math.Pi
 	// Letters higher than the arc within 45 degrees either side lean out of sight.
-	tallest := math.Min(legible.LengthwiseCap(diameter), (girth-2*sidePad)/(1+descender))
+	tallest := math.Min(legible.LengthwiseCap(1, diameter, length), (girth-2*sidePad)/(1+descender))
 	for i, side := range sides {
 		cap := math.Min(tallest, math.Max(legible.CapFloor, maxLengthwise*rowShare(side.Role)))
 		set, err := typeset.Fit(side.Text, l.font(side.Role, cap), length, legible.CapFloor)
@@ -38,6 +38,7 @@ func (l *layout) lengthwise(top float64) error {
 		if cap < legible.CapFloor {
 			return thin(l, diameter, len(sides))
 		}
+		l.noteCap(set.Cap)
 		// A quarter turn back, so that words run from base to tip; then down by
 		// half a capital, so that the letters' middle lies on the meridian.
 		at := geom.Translate(0, set.Cap/2).Then(geom.Rotate(-math.Pi / 2)).Then(l.flat.Frame(angles[i], mid))

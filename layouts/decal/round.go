@@ -29,24 +29,53 @@ func (l *layout) round(top float64) error {
 	if l.Mark.Style == label.Full {
 		return l.threeFaces(top)
 	}
-	angles := faceAngles(len(l.lines))
-	width := func(s float64) float64 {
-		return math.Min(l.flat.Hoop(s)/float64(len(l.lines)), legible.ReadableArc(l.flat.Hoop(s)/math.Pi, readable)) - 2*facePad
-	}
-	// One size for add and id would shout the id; sizes follow importance, and
-	// all stand on one baseline.
-	rating := math.Min(maxRating, (top-2*edge)/(1+descender))
-	base := edge + descender*rating + (top-2*edge-rating*(1+descender))/2
-	for i, line := range l.lines {
-		cap := math.Max(legible.CapFloor, rating*rowShare(line.Role))
-		set, err := typeset.Fit(line.Text, l.font(line.Role, cap), width(base), legible.CapFloor)
+	return l.row(top)
+}
+
+// row sets the lines of a least mark side by side on one baseline. Sizes keep
+// their order of importance at one common scale; gaps are even all round.
+func (l *layout) row(top float64) error {
+	n := float64(len(l.lines))
+	base := edge
+	scale := math.Min(maxRating, (top-2*edge)/(1+descender+airAbove))
+	sum := 0.0
+	for _, line := range l.lines {
+		one, err := typeset.Shape(line.Text, l.font(line.Role, rowShare(line.Role)))
 		if err != nil {
 			return err
 		}
-		l.ops = append(l.ops, set.Along(l.hoopFrame(angles[i], base, set.Cap), centre, ink)...)
+		sum += one.Width
+		scale = math.Min(scale, legible.ReadableArc(l.flat.Hoop(base)/math.Pi, readable)/one.Width)
+	}
+	hoop := l.flat.Hoop(base)
+	scale = math.Min(scale, (hoop-n*2*facePad)/sum)
+	base = edge + descender*scale + (top-2*edge-scale*(1+descender+airAbove))/2
+	gap := (l.flat.Hoop(base) - sum*scale) / n
+	x := -l.flat.Hoop(base)/2 + gap/2
+	for _, line := range l.lines {
+		cap := scale * rowShare(line.Role)
+		if cap < legible.CapFloor {
+			return fault.New(fault.NoFit, "", "the words round the body would have capitals of "+
+				l.Words.Millimetre(unit.Millimetre(cap), 0.1), "turn the mark lengthwise or give it more height")
+		}
+		set, err := typeset.Shape(line.Text, l.font(line.Role, cap))
+		if err != nil {
+			return err
+		}
+		l.set(set, l.flat.Angle(x+set.Width/2, base), base)
+		x += set.Width + gap
 	}
 	return nil
 }
+
+// set draws a line round the body, its middle at theta, its baseline at s.
+func (l *layout) set(line typeset.Line, theta, s float64) {
+	l.noteCap(line.Cap)
+	l.ops = append(l.ops, line.Along(l.hoopFrame(theta, s, line.Cap), centre, ink)...)
+}
+
+// airAbove keeps words off the rings above them, as a share of the cap height.
+const airAbove = 0.3
 
 // readable is the arc of a body that is read from one side, degrees.
 const readable = 120
@@ -55,7 +84,7 @@ const readable = 120
 const descender = 0.3
 
 // rowShare is share with less contrast: in one row the eye compares directly.
-func rowShare(r label.Role) float64 { return math.Sqrt(share(r)) }
+func rowShare(r label.Role) float64 { return math.Pow(share(r), 0.75) }
 
 // threeFaces sets figures to the left of the code and shot to its right.
 func (l *layout) threeFaces(top float64) error {
@@ -77,10 +106,10 @@ func (l *layout) threeFaces(top float64) error {
 		right = append([]label.Line{{Role: label.RoleMetal, Text: l.Words.Add}}, right...)
 	}
 	angles := faceAngles(faces)
-	if err := l.stack(figures, angles[0], edge, top-edge/2); err != nil {
+	if err := l.stack(figures, angles[0], edge, top-edge); err != nil {
 		return err
 	}
-	if err := l.stack(right, angles[2], edge, top-edge/2); err != nil {
+	if err := l.stack(right, angles[2], edge, top-edge); err != nil {
 		return err
 	}
 	low := top - edge/2
@@ -153,7 +182,7 @@ func (l *layout) stack(lines []label.Line, theta, s0, s1 float64) error {
 			s -= leading*(set.Cap+sets[i-1].Cap)/2 + gap
 		}
 		s -= set.Cap
-		l.ops = append(l.ops, set.Along(l.hoopFrame(theta, s, set.Cap), centre, ink)...)
+		l.set(set, theta, s)
 	}
 	return nil
 }

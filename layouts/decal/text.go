@@ -31,7 +31,7 @@ func share(r label.Role) float64 {
 	case label.RoleID:
 		return 0.45
 	default:
-		return 0.36
+		return 0.34
 	}
 }
 
