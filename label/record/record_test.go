@@ -223,6 +223,24 @@ func TestSettingsAreWrittenOnce(t *testing.T) {
 	class(t, r.SetSetting("other", "x"), fault.Ours)
 }
 
+// A first print sets the workshop's key in its own commit: a refused print
+// leaves no key behind.
+func TestAPrintsSettingsStandOrFallWithIt(t *testing.T) {
+	s, _ := fresh(t)
+	clash := []Float{float(1, "9KYA3C", `{}`), float(2, "9KYA3C", `{}`)}
+	if err := s.SavePrint(job("k1"), clash, Setting{"key", "00ff"}); !errors.Is(err, ErrTaken) {
+		t.Fatalf("got %v, want ErrTaken", err)
+	}
+	if v, ok, err := s.Setting("key"); ok || err != nil {
+		t.Errorf("the refused print left the key %q, %v", v, err)
+	}
+	must(t, s.SavePrint(job("k1"), clash[:1], Setting{"key", "00ff"}))
+	if v, ok, err := s.Setting("key"); v != "00ff" || !ok || err != nil {
+		t.Errorf("key %q %v %v", v, ok, err)
+	}
+	class(t, s.SavePrint(job("k2"), nil, Setting{"key", "00fe"}), fault.Input)
+}
+
 // Whatever is saved, in any order and over and over, reads back as a plain map
 // of the last versions.
 func TestAgainstAMap(t *testing.T) {

@@ -34,23 +34,28 @@ func (s *Store) commit(f func(tx *sql.Tx) error) error {
 // is an Input fault. Settings such as the workshop's key stand behind every id
 // that was ever printed.
 func (s *Store) SetSetting(name, value string) error {
-	return s.commit(func(tx *sql.Tx) error {
-		var have string
-		err := tx.QueryRow("SELECT value FROM settings WHERE name = ?", name).Scan(&have)
-		switch {
-		case errors.Is(err, sql.ErrNoRows):
-			_, err = tx.Exec("INSERT INTO settings (name, value) VALUES (?, ?)", name, value)
-			return err
-		case err == nil && have != value:
-			return fault.New(fault.Input, s.path, "the setting "+strconv.Quote(name)+" has a value already and keeps it",
-				"use another workshop folder for another value")
-		}
-		return err
-	})
+	return s.commit(func(tx *sql.Tx) error { return s.setSetting(tx, Setting{name, value}) })
 }
 
-// SavePrint saves a print as pending, with its regions and the floats on it, in
-// one commit: all of it or nothing.
+// Setting is a name and its value, to be set in the same commit as a print.
+type Setting struct{ Name, Value string }
+
+func (s *Store) setSetting(tx *sql.Tx, set Setting) error {
+	var have string
+	err := tx.QueryRow("SELECT value FROM settings WHERE name = ?", set.Name).Scan(&have)
+	switch {
+	case errors.Is(err, sql.ErrNoRows):
+		_, err = tx.Exec("INSERT INTO settings (name, value) VALUES (?, ?)", set.Name, set.Value)
+		return err
+	case err == nil && have != set.Value:
+		return fault.New(fault.Input, s.path, "the setting "+strconv.Quote(set.Name)+" has a value already and keeps it",
+			"use another workshop folder for another value")
+	}
+	return err
+}
+
+// SavePrint saves a print as pending, with its regions, the floats on it and
+// settings that a first print makes, in one commit: all of it or nothing.
 //
 // A key that is pending already keeps its print as it is; one that was
 // cancelled gets a new run; one that is confirmed is an Input fault unless
@@ -58,11 +63,16 @@ func (s *Store) SetSetting(name, value string) error {
 // there, gets a new version; the older ones stay (History). A float has one id
 // for ever: an id of another float is a fault with cause ErrTaken, a second id
 // for the same float an Input fault.
-func (s *Store) SavePrint(p Print, floats []Float) error {
+func (s *Store) SavePrint(p Print, floats []Float, settings ...Setting) error {
 	if err := sound(p, floats); err != nil {
 		return err
 	}
 	return s.commit(func(tx *sql.Tx) error {
+		for _, set := range settings {
+			if err := s.setSetting(tx, set); err != nil {
+				return err
+			}
+		}
 		if err := savePrint(tx, p); err != nil {
 			return err
 		}

@@ -205,10 +205,9 @@ func (w *Workshop) commit(p *Plan, outs []Output) error {
 		return err
 	}
 	defer s.Close()
+	var first []record.Setting
 	if p.Provisional {
-		if err := s.SetSetting(keyName, hex.EncodeToString(p.key)); err != nil {
-			return err
-		}
+		first = append(first, record.Setting{Name: keyName, Value: hex.EncodeToString(p.key)})
 	}
 	now := time.Now().UTC().Format(time.RFC3339)
 	b := p.File.Batch
@@ -248,8 +247,8 @@ func (w *Workshop) commit(p *Plan, outs []Output) error {
 	for _, o := range outs {
 		files[o.Name] = o.SHA256
 	}
-	return s.SavePrint(record.Print{Key: contentKey(files), Batch: b.Name, Made: now, State: "pending",
-		Data: data, Files: files, Regions: regions}, floats)
+	return s.SavePrint(record.Print{Key: contentKey(files), Batch: b.Name, Made: now, State: record.Pending,
+		Data: data, Files: files, Regions: regions}, floats, first...)
 }
 
 // contentKey names a print by what it prints: the same files, the same print.
