@@ -1,0 +1,91 @@
+package cli
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"os/exec"
+	"strconv"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){"floatmark": func() {
+		os.Exit(Run(context.Background(), os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
+	}})
+}
+
+// TestScripts runs the commands as a user would type them.
+func TestScripts(t *testing.T) {
+	testscript.Run(t, testscript.Params{
+		Dir: "testdata",
+		Setup: func(e *testscript.Env) error {
+			e.Setenv("XDG_CONFIG_HOME", e.WorkDir+"/config") // the user's own workshop
+			e.Setenv("HOME", e.WorkDir)
+			e.Setenv("AppData", e.WorkDir+"/config")
+			return nil
+		},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){
+			"exits":    exits,
+			"nothing":  nothing,
+			"replaced": replaced,
+		},
+	})
+}
+
+// exits CODE floatmark ARGS... runs the command and checks its exit code.
+func exits(ts *testscript.TestScript, neg bool, args []string) {
+	want, err := strconv.Atoi(args[0])
+	if err != nil || neg {
+		ts.Fatalf("usage: exits CODE COMMAND ARGS...")
+	}
+	got := 0
+	if err := ts.Exec(args[1], args[2:]...); err != nil {
+		var e *exec.ExitError
+		if !errors.As(err, &e) {
+			ts.Fatalf("%v", err)
+		}
+		got = e.ExitCode()
+	}
+	if got != want {
+		ts.Fatalf("exit code %d, want %d", got, want)
+	}
+}
+
+// nothing DIR... checks that a folder does not exist or holds nothing.
+func nothing(ts *testscript.TestScript, neg bool, args []string) {
+	for _, dir := range args {
+		list, err := os.ReadDir(ts.MkAbs(dir))
+		if err == nil && len(list) > 0 {
+			ts.Fatalf("%s holds %v", dir, list)
+		}
+	}
+}
+
+// replaced FROM TO OLD NEW writes a file with one passage replaced, so that a
+// script of bad input says only what is bad.
+func replaced(ts *testscript.TestScript, neg bool, args []string) {
+	text := ts.ReadFile(args[0])
+	out, n := replaceOnce(text, args[2], args[3])
+	if n != 1 {
+		ts.Fatalf("%q stands %d times in %s, want once or more", args[2], n, args[0])
+	}
+	ts.Check(os.WriteFile(ts.MkAbs(args[1]), []byte(out), 0o644))
+}
+
+func replaceOnce(text, old, new string) (string, int) {
+	for i := 0; i+len(old) <= len(text); i++ {
+		if text[i:i+len(old)] == old {
+			return text[:i] + new + text[i+len(old):], 1
+		}
+	}
+	return text, 0
+}
+
+func ExampleRun() {
+	code := Run(context.Background(), []string{"convert", "0.8g"}, os.Stdin, os.Stdout, os.Stdout)
+	fmt.Println("exit code", code)
+}
