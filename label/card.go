@@ -173,6 +173,8 @@ type Entry struct {
 	BodyInk   string          `json:"body_colour"`
 	TipInk    string          `json:"tip_colour"`
 	BandInk   string          `json:"band_colour"`
+	GroundInk string          `json:"ground_colour"`
+	Mark      string          `json:"mark"` // "least" or "full"
 	MarkFrom  unit.Millimetre `json:"mark_from_mm"`
 	MarkTo    unit.Millimetre `json:"mark_to_mm"`
 	Code      string          `json:"code"`

@@ -56,6 +56,14 @@ const (
 	Full
 )
 
+// String returns the style as batch files name it.
+func (s Style) String() string {
+	if s == Full {
+		return "full"
+	}
+	return "least"
+}
+
 // Turn says which way the words of a mark run.
 type Turn int
 

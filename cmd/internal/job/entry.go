@@ -24,7 +24,7 @@ func entry(b *label.Batch, fp *FloatPlan, w words.Words, notices []Notice) label
 		AddPullG: r.AddPull, About: r.About, Weight: label.WeightText(f.Weight, w),
 		Convention: b.Convention.Key, Revision: b.Convention.Revision, Shot: fp.Rows, Rings: fp.Card.Rings,
 		Length: p.Profile.Length(), Waterline: p.Waterline, TipFrom: p.TipFrom, Stations: p.Profile.Stations(),
-		BodyInk: p.Body.String(), TipInk: p.Tip.String(), BandInk: fp.Card.Band.String(),
+		BodyInk: p.Body.String(), TipInk: p.Tip.String(), BandInk: fp.Card.Band.String(), GroundInk: p.Ground.String(), Mark: p.Style.String(),
 		MarkFrom: p.MarkFrom, MarkTo: p.MarkFrom + p.MarkHeight, Code: fp.Card.Code, Note: f.Note,
 		Cautions: fp.Card.Cautions}
 	for _, n := range notices {

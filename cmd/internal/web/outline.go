@@ -30,7 +30,7 @@ const (
 	// bandPart is how much of the mark the rating band takes in the picture, from
 	// the top; the true band is told by the layout, the picture only hints at it.
 	bandPart = 0.16
-	// filmWhite stands for the ground of the mark.
+	// filmWhite stands for the ground of a mark that names none.
 	filmWhite = "#ffffff"
 	// curveStep is the distance in mm at which a curved stretch is drawn; finer than
 	// a phone shows at this size.
@@ -58,8 +58,8 @@ func outlineOf(e label.Entry) (outline, bool) {
 	}
 	add(p.Base(), p.Top(), ink(e.BodyInk, "#555555"))
 	add(e.TipFrom, p.Top(), ink(e.TipInk, "#555555"))
-	add(e.MarkFrom, e.MarkTo, filmWhite)
-	if band := ink(e.BandInk, ""); band != "" && band != noBand {
+	add(e.MarkFrom, e.MarkTo, ink(e.GroundInk, filmWhite))
+	if band := ink(e.BandInk, ""); band != "" && band != noBand && e.Mark != label.Least.String() {
 		add(e.MarkTo-unit.Millimetre(bandPart*float64(e.MarkTo-e.MarkFrom)), e.MarkTo, band)
 	}
 	return o, true
