@@ -1,0 +1,203 @@
+package backer
+
+import (
+	"fmt"
+	"math"
+
+	"floatmark/label"
+	"floatmark/layouts/draw"
+	"floatmark/layouts/geom"
+	"floatmark/layouts/typeset"
+	"floatmark/loading/body"
+	"floatmark/loading/fault"
+	"floatmark/loading/unit"
+)
+
+// How the float and its waterline are drawn, mm. Own choices but where said.
+const (
+	waterGap   = 1.6  // between the float and the waterline's two lines
+	waterLeast = 3.5  // shortest line
+	waterMost  = 7.0  // longest line
+	waterWidth = 0.4  // its width
+	outline    = 0.12 // hairline round the float, so that a pale one shows on pale card
+	chord      = 0.25 // longest straight piece along the axis of a bent outline
+	slab       = 2.5  // height of the boxes that say what the float covers
+	// The rating band and the rings of the picture: as near to the mark's own
+	// measures as a picture needs.
+	bandShare, bandLeast, bandMost = 0.17, 2.6, 4.2
+	thickRing, thinRing, ringGap   = 1.1, 0.38, 0.42
+)
+
+var (
+	waterInk   = draw.Ink{R: 46, G: 125, B: 178}
+	outlineInk = draw.Ink{R: 60, G: 60, B: 60}
+)
+
+// floatWidth is what the float's column needs: the body, and the waterline's
+// two lines beside it.
+func floatWidth(p *label.Pattern) float64 {
+	w := float64(p.Profile.MaxDiameter())
+	if hasWaterline(p) {
+		w = math.Max(w, float64(p.Profile.Diameter(p.Waterline))+2*(waterGap+waterLeast))
+	}
+	return w
+}
+
+func hasWaterline(p *label.Pattern) bool {
+	return p.Waterline > p.Profile.Base()+waterWidth && p.Waterline < p.Profile.Top()-waterWidth
+}
+
+// y returns where a height over the base end lies on the card.
+func (f frame) y(z float64) float64 {
+	return f.Size.H - Safe - (z - float64(f.Card.Pattern.Profile.Base()))
+}
+
+// heights returns the heights at which the outline between two heights has its
+// corners: the stations, and even steps between them where it is not straight.
+func heights(p body.Profile, from, to float64) []float64 {
+	zs := []float64{from}
+	st := p.Stations()
+	for i := 1; i < len(st); i++ {
+		a, b := float64(st[i-1].Z), float64(st[i].Z)
+		n := 1
+		if st[i-1].Kind != body.Straight {
+			n = int(math.Ceil((b-a)/chord)) + 8
+		}
+		for k := 0; k <= n; k++ {
+			// Closer at both ends, where a round end is steep.
+			z := a + float64((b-a)*(1-math.Cos(math.Pi*float64(k)/float64(n)))/2)
+			if z > zs[len(zs)-1] && z < to {
+				zs = append(zs, z)
+			}
+		}
+	}
+	return append(zs, to)
+}
+
+// slice is the float between two heights, as a closed outline at true scale.
+func (f frame) slice(from, to float64) geom.Path {
+	p := f.Card.Pattern.Profile
+	zs := heights(p, from, to)
+	var pts []geom.Point
+	for _, z := range zs {
+		pts = append(pts, geom.Point{X: f.axis - f.radius(z), Y: f.y(z)})
+	}
+	for i := len(zs) - 1; i >= 0; i-- {
+		pts = append(pts, geom.Point{X: f.axis + f.radius(zs[i]), Y: f.y(zs[i])})
+	}
+	return geom.Polygon(pts...)
+}
+
+func (f frame) radius(z float64) float64 {
+	return float64(f.Card.Pattern.Profile.Diameter(unit.Millimetre(z))) / 2
+}
+
+// widest returns the largest radius between two heights, 0 outside the float.
+func (f frame) widest(from, to float64) float64 {
+	p := f.Card.Pattern.Profile
+	from, to = math.Max(from, float64(p.Base())), math.Min(to, float64(p.Top()))
+	if from > to {
+		return 0
+	}
+	r := 0.0
+	for _, z := range heights(p, from, to) {
+		r = math.Max(r, f.radius(z))
+	}
+	return r
+}
+
+// float draws the float life size, its base at the foot of the card.
+func (f frame) float() (block, error) {
+	b := block{name: "float", layer: draw.Colour, clear: 1}
+	p := f.Card.Pattern
+	base, top := float64(p.Profile.Base()), float64(p.Profile.Top())
+	fill := func(from, to float64, c draw.Ink) {
+		from, to = math.Max(from, base), math.Min(to, top)
+		if to-from > 1e-6 {
+			b.ops = append(b.ops, &draw.Fill{Path: f.slice(from, to), Ink: c})
+		}
+	}
+	tip := float64(p.TipFrom)
+	if tip <= base || tip > top {
+		tip = top
+	}
+	lo, hi := math.Max(float64(p.MarkFrom), base), math.Min(float64(p.MarkFrom+p.MarkHeight), tip)
+	if hi <= lo {
+		lo, hi = tip, tip
+	}
+	fill(base, lo, ink(p.Body))
+	fill(lo, hi, ink(p.Ground))
+	f.mark(lo, hi, fill)
+	fill(hi, tip, ink(p.Body))
+	fill(tip, top, ink(p.Tip))
+	b.ops = append(b.ops, &draw.Stroke{Path: f.slice(base, top), Ink: outlineInk, Width: outline})
+	for z := base; z < top; z += slab {
+		up := math.Min(z+slab, top)
+		r := f.widest(z, up) + outline/2
+		b.boxes = append(b.boxes, geom.Rect{Min: geom.Point{X: f.axis - r, Y: f.y(up)}, Max: geom.Point{X: f.axis + r, Y: f.y(z)}})
+	}
+	if hasWaterline(p) {
+		if err := f.waterline(&b); err != nil {
+			return block{}, err
+		}
+	}
+	hole := f.hole()
+	for _, r := range b.boxes {
+		if h := hole.boxes[0].Inset(-hole.clear); r.Overlaps(h) {
+			return block{}, fault.New(fault.NoFit, "", fmt.Sprintf("the float runs into the hang hole by %s",
+				f.Words.Millimetre(unit.Millimetre(r.Max.X-h.Min.X), 0.1)), "use a wider or a higher card")
+		}
+	}
+	return b, nil
+}
+
+// mark draws the band and the rings of the mark as far as its zone has room.
+func (f frame) mark(lo, hi float64, fill func(from, to float64, c draw.Ink)) {
+	z := hi - ringGap
+	if f.Card.Pattern.Style == label.Full {
+		h := math.Min(bandMost, math.Max(bandLeast, bandShare*(hi-lo)))
+		if h > hi-lo {
+			return
+		}
+		fill(hi-h, hi, ink(f.Card.Band))
+		z = hi - h - ringGap
+	}
+	for i := 0; i < f.Card.Tally.Thick+f.Card.Tally.Thin; i++ {
+		w := thinRing
+		if i < f.Card.Tally.Thick {
+			w = thickRing
+		}
+		if z-w < lo {
+			return
+		}
+		fill(z-w, z, draw.Black)
+		z -= w + ringGap
+	}
+}
+
+// waterline draws two short lines either side of the float and, where the
+// column has room beside it, the word.
+func (f frame) waterline(b *block) error {
+	z := float64(f.Card.Pattern.Waterline)
+	y, r := f.y(z), f.radius(z)
+	long := math.Min(waterMost, (f.far-f.near)/2-r-waterGap)
+	for _, side := range []float64{-1, 1} {
+		x0, x1 := f.axis+side*(r+waterGap), f.axis+side*(r+waterGap+long)
+		b.ops = append(b.ops, &draw.Stroke{Path: geom.LineBetween(geom.Point{X: x0, Y: y}, geom.Point{X: x1, Y: y}), Ink: waterInk, Width: waterWidth})
+		b.boxes = append(b.boxes, geom.Rect{Min: geom.Point{X: math.Min(x0, x1), Y: y - waterWidth/2}, Max: geom.Point{X: math.Max(x0, x1), Y: y + waterWidth/2}})
+	}
+	word, err := typeset.Shape(f.Words.Waterline, typeset.Regular(f.Fonts, floor(f.Fonts.Regular)))
+	if err != nil {
+		return err
+	}
+	const under = 1.0 // between the line and the word
+	low, high := y+under+(ascent+descent)*word.Cap, y+under
+	beside := f.widest(z-(low-y), z) + waterGap
+	if f.axis+beside+word.Width > f.far || low > f.Size.H-Safe {
+		return nil
+	}
+	ops := word.Straight(geom.Translate(f.axis+beside, high+word.Cap*ascent), typeset.Left, waterInk)
+	b.ops = append(b.ops, ops...)
+	b.boxes = append(b.boxes, draw.Bounds(ops))
+	return nil
+}
