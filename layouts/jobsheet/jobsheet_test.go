@@ -1,0 +1,214 @@
+package jobsheet
+
+import (
+	"bytes"
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"floatmark/fonts"
+	"floatmark/label/words"
+	"floatmark/layouts/draw"
+	"floatmark/layouts/geom"
+	"floatmark/layouts/png"
+	"floatmark/layouts/stock"
+	"floatmark/loading/fault"
+)
+
+var update = flag.Bool("update", false, "write the goldens anew")
+
+type fataler interface {
+	Helper()
+	Fatal(...any)
+}
+
+func batch(t fataler, n int) Spec {
+	t.Helper()
+	f, err := fonts.Default()
+	if err != nil {
+		t.Fatal(err)
+	}
+	w, err := words.For("en")
+	if err != nil {
+		t.Fatal(err)
+	}
+	paper, ok := stock.ByKey("a4-paper")
+	if !ok {
+		t.Fatal("no A4 paper among the stocks")
+	}
+	s := Spec{Maker: "Withy Sluice Floats", Batch: "26-11", Date: "2026-11-20", Fonts: f, Words: w, Stock: paper}
+	for i := range n {
+		r := Row{Number: i + 1, ID: "9KYA3C", Pattern: "Sedge waggler", Rating: "8 g", Printed: []string{"8 g", "add 0.8 g", "1 AAA", "tin, fresh water", "9KYA3C"},
+			Where: "30 mm from base", Code: "on float"}
+		if i%3 == 1 {
+			r.Pattern, r.Rating, r.Printed, r.Where, r.Code = "Reed stick", "2.5 g", []string{"2.5 g", "9KYA3C"}, "41.5 mm from base", "on card"
+		}
+		if i == 4 {
+			r.Note = "small dent under the tip, sand and recoat"
+		}
+		s.Rows = append(s.Rows, r)
+	}
+	return s
+}
+
+// TestSheets: all rows are there, in order, with four boxes each, and nothing
+// leaves the page's margin.
+func TestSheets(t *testing.T) {
+	for _, n := range []int{0, 1, 12, 25, 80} {
+		sheets, err := Lay(batch(t, n))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := sound(sheets, n); err != nil {
+			t.Errorf("%d floats: %v", n, err)
+		}
+	}
+}
+
+func sound(sheets []*draw.Sheet, rows int) error {
+	boxes, lines := 0, 0
+	for i, s := range sheets {
+		page := geom.XYWH(0, 0, s.Size.W, s.Size.H).Inset(5)
+		if b := s.Bounds(draw.Layers()...); !page.Contains(b) {
+			return fmt.Errorf("sheet %d prints on %v, outside %v", i+1, b, page)
+		}
+		var texts []geom.Rect
+		var names []string
+		for _, l := range draw.Layers() {
+			draw.Walk(s.Layers[l], func(o draw.Op, m geom.Affine, _ bool) {
+				switch o := o.(type) {
+				case *draw.Stroke:
+					b := o.Path.Bounds()
+					if b.W() == box && b.H() > box-1e-9 || b.W() > box-1e-9 && b.W() < box+1e-9 && len(o.Path) == 5 {
+						boxes++
+						texts, names = append(texts, b), append(names, "box")
+					}
+					if l == draw.Guide && len(o.Path) == 2 {
+						if d := b.W() + b.H() - checkLine; d < 1e-9 && d > -1e-9 {
+							lines++
+						}
+					}
+				case *draw.Glyphs:
+					b := draw.Bounds([]draw.Op{&draw.Group{At: m, Ops: []draw.Op{o}}})
+					texts, names = append(texts, b), append(names, o.Text)
+					if cap := o.Run[0].At; cap.B == 0 && cap.A*o.Face.XHeight() < 1.2 {
+						return
+					}
+				}
+			})
+		}
+		for a := range texts {
+			for b := range texts[:a] {
+				if texts[a].Inset(1e-6).Overlaps(texts[b]) {
+					return fmt.Errorf("sheet %d: %q %v meets %q %v", i+1, names[a], texts[a], names[b], texts[b])
+				}
+			}
+		}
+		if want := fmt.Sprintf("sheet %d of %d", i+1, len(sheets)); !strings.Contains(s.Dump(), want) {
+			return fmt.Errorf("no %q", want)
+		}
+	}
+	if boxes != 4*rows {
+		return fmt.Errorf("%d boxes, want %d", boxes, 4*rows)
+	}
+	if lines != 2 {
+		return fmt.Errorf("%d check lines of 100 mm, want one in each direction", lines)
+	}
+	return nil
+}
+
+// TestAnyBatch varies texts and papers: laid out without a collision, or
+// refused with the float and the measure.
+func TestAnyBatch(t *testing.T) {
+	laid := 0
+	rapid.Check(t, func(r *rapid.T) {
+		s := batch(r, rapid.IntRange(0, 30).Draw(r, "rows"))
+		text := func(name string, most int) string {
+			return rapid.StringOfN(rapid.SampledFrom([]rune("aegilmopqty   ÄÉ")), 0, most, -1).Draw(r, name)
+		}
+		for i := range s.Rows {
+			if i%5 == 0 {
+				s.Rows[i].Note, s.Rows[i].Pattern = text("note", 60), text("pattern", 30)
+				s.Rows[i].Printed = []string{"8 g", text("shot", 24) + "y"}
+			}
+		}
+		s.Stock.Size = rapid.SampledFrom([]geom.Size{{W: 210, H: 297}, {W: 297, H: 420}, {W: 215.9, H: 279.4}}).Draw(r, "paper")
+		sheets, err := Lay(s)
+		if err != nil {
+			if fault.ClassOf(err) != fault.NoFit || !strings.Contains(err.Error(), "float ") {
+				r.Fatal(err)
+			}
+			return
+		}
+		laid++
+		if err := sound(sheets, len(s.Rows)); err != nil {
+			r.Fatal(err)
+		}
+	})
+	if laid < 10 {
+		t.Errorf("only %d batches laid out", laid)
+	}
+}
+
+func TestRefused(t *testing.T) {
+	s := batch(t, 3)
+	s.Rows[1].Note = strings.Repeat("dented", 10)
+	if _, err := Lay(s); fault.ClassOf(err) != fault.NoFit || err == nil || !strings.HasPrefix(err.Error(), "job sheet: float 2, note: ") {
+		t.Errorf("got %v, want the float and the column", err)
+	}
+	s = batch(t, 3)
+	s.Stock.Size = geom.Size{W: 148, H: 210}
+	if _, err := Lay(s); fault.ClassOf(err) != fault.NoFit || err == nil || !strings.Contains(err.Error(), "148 mm by 210 mm") {
+		t.Errorf("got %v, want both measures", err)
+	}
+}
+
+func TestGolden(t *testing.T) {
+	sheets, err := Lay(batch(t, 12))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var b strings.Builder
+	for i, s := range sheets {
+		b.WriteString(s.Dump())
+		picture(t, fmt.Sprintf("12-%d", i+1), s)
+	}
+	path := filepath.Join("testdata", "twelve.txt")
+	if *update {
+		if err := os.MkdirAll("testdata", 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(path, []byte(b.String()), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if b.String() != string(want) {
+		t.Errorf("the job sheet differs from its golden; look at the page, then run the test with -update")
+	}
+}
+
+// picture renders a page into the test's own folder, or into the folder that
+// LOOK names, to be looked at.
+func picture(t *testing.T, name string, s *draw.Sheet) {
+	t.Helper()
+	dir := os.Getenv("LOOK")
+	if dir == "" {
+		dir = t.TempDir()
+	}
+	var b bytes.Buffer
+	if err := png.Write(&b, s, 150); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(filepath.Join(dir, "jobsheet-"+name+".png"), b.Bytes(), 0o644); err != nil {
+		t.Fatal(err)
+	}
+}

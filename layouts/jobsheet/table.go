@@ -1,0 +1,196 @@
+package jobsheet
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"floatmark/layouts/draw"
+	"floatmark/layouts/geom"
+	"floatmark/layouts/typeset"
+	"floatmark/loading/fault"
+)
+
+const quarter = math.Pi / 2
+
+// column is one column of the table: its head, its share of the width, and
+// what stands in it; a column without text is a box to tick.
+type column struct {
+	head  string
+	share float64
+	bold  bool
+	text  func(Row) string
+	x, w  float64
+}
+
+// columns lays the columns over the width. The shares are the widths of the
+// longest usual entries on A4, mm.
+func (p *pages) columns() {
+	w := p.Words
+	p.cols = []column{
+		{head: w.Number1, share: 8, bold: true, text: func(r Row) string { return strconv.Itoa(r.Number) }},
+		{head: w.ID, share: 15, bold: true, text: func(r Row) string { return r.ID }},
+		{head: w.Pattern, share: 23, text: func(r Row) string { return r.Pattern }},
+		{head: w.Rating, share: 13, bold: true, text: func(r Row) string { return r.Rating }},
+		{head: w.Printed, share: 33, text: func(r Row) string { return strings.Join(r.Printed, dot) }},
+		{head: w.LowerEdge, share: 17, text: func(r Row) string { return r.Where }},
+		{head: w.Code, share: 13, text: func(r Row) string { return r.Code }},
+		{head: w.Cut, share: 8},
+		{head: w.Applied, share: 11},
+		{head: w.Varnished, share: 13},
+		{head: w.Retested, share: 12},
+		{head: w.Note, share: 20, text: func(r Row) string { return r.Note }},
+	}
+	sum := 0.0
+	for _, c := range p.cols {
+		sum += c.share
+	}
+	x := p.left()
+	for i := range p.cols {
+		c := &p.cols[i]
+		c.x, c.w = x, (p.right()-p.left())*c.share/sum
+		x += c.w
+	}
+}
+
+// cell is wrapped text with its height.
+type cell struct {
+	lines []typeset.Line
+	pitch float64
+}
+
+func (c cell) h() float64 {
+	if len(c.lines) == 0 {
+		return 0
+	}
+	return float64(float64(len(c.lines)-1)*c.pitch) + c.lines[0].Cap
+}
+
+// draw sets the lines, the first with its capitals' top at y.
+func (c cell) draw(x, y float64, a typeset.Align) []draw.Op {
+	var ops []draw.Op
+	for i, l := range c.lines {
+		ops = append(ops, l.Straight(geom.Translate(x, y+l.Cap+float64(float64(i)*c.pitch)), a, draw.Black)...)
+	}
+	return ops
+}
+
+// wrap breaks text at blanks into lines no wider than width; one that fits at
+// the floor on a single line shrinks instead. A dot that would end or begin a
+// line gives way to the break.
+func wrap(text string, f typeset.Font, width float64) (cell, error) {
+	c := cell{pitch: f.Cap * (1 + leading) * 1.05}
+	if strings.TrimSpace(text) == "" {
+		return c, nil
+	}
+	if l, err := typeset.Fit(text, f, width, floorCap); err == nil {
+		c.lines = []typeset.Line{l}
+		return c, nil
+	} else if fault.ClassOf(err) != fault.NoFit {
+		return c, err
+	}
+	var broken []string
+	for i, phrase := range strings.Split(text, dot) {
+		for j, word := range strings.Fields(phrase) {
+			joint := " "
+			if j == 0 {
+				joint = dot
+			}
+			if n := len(broken) - 1; n >= 0 && !(i == 0 && j == 0) {
+				if l, err := typeset.Shape(broken[n]+joint+word, f); err == nil && l.Width <= width {
+					broken[n] += joint + word
+					continue
+				}
+			}
+			broken = append(broken, word)
+		}
+	}
+	for _, t := range broken {
+		l, err := typeset.Fit(t, f, width, floorCap)
+		if err != nil {
+			return c, err
+		}
+		c.lines = append(c.lines, l)
+	}
+	return c, nil
+}
+
+// table sets every row, with the heads again on each sheet.
+func (p *pages) table() error {
+	p.fresh()
+	if err := p.heads(); err != nil {
+		return err
+	}
+	regular, bold := typeset.Regular(p.Fonts, cellCap), typeset.Bold(p.Fonts, cellCap+0.2)
+	for n, r := range p.Rows {
+		cells := make([]cell, len(p.cols))
+		high := rowHigh
+		for i, c := range p.cols {
+			if c.text == nil {
+				continue
+			}
+			font := regular
+			if c.bold {
+				font = bold
+			}
+			var err error
+			if cells[i], err = wrap(c.text(r), font, c.w-2*pad); err != nil {
+				return fault.At("float "+strconv.Itoa(r.Number)+", "+c.head, err)
+			}
+			high = math.Max(high, cells[i].h()+2*pad+1.6)
+		}
+		if p.y+high > p.foot() {
+			p.fresh()
+			if err := p.heads(); err != nil {
+				return err
+			}
+		}
+		if p.y+high > p.foot() {
+			return fault.New(fault.NoFit, "float "+strconv.Itoa(r.Number), "its row is higher than the sheet", "shorten its note")
+		}
+		p.row(n, high, cells)
+		p.y += high
+	}
+	p.add(bar(p.left(), p.y, p.right()-p.left(), 0.35))
+	p.y += 0.35
+	return nil
+}
+
+// row draws one row at p.y: every second one on a pale ground, so that the eye
+// keeps the line across to the boxes.
+func (p *pages) row(n int, high float64, cells []cell) {
+	if n%2 == 1 {
+		p.sheets[len(p.sheets)-1].Add(draw.Ground, &draw.Fill{
+			Path: geom.Rectangle(geom.XYWH(p.left(), p.y, p.right()-p.left(), high)), Ink: zebra})
+	}
+	for i, c := range p.cols {
+		if c.text == nil {
+			path := geom.Rectangle(geom.XYWH(c.x+(c.w-box)/2, p.y+(high-box)/2, box, box))
+			p.add(&draw.Fill{Path: path, Ink: draw.White}, &draw.Stroke{Path: path, Ink: draw.Black, Width: 0.25})
+			continue
+		}
+		p.add(cells[i].draw(c.x+pad, p.y+(high-cells[i].h())/2, typeset.Left)...)
+	}
+	p.add(&draw.Stroke{Path: geom.LineBetween(geom.Point{X: p.left(), Y: p.y + high}, geom.Point{X: p.right(), Y: p.y + high}), Ink: grey, Width: hair})
+}
+
+// heads sets the columns' names over a rule.
+func (p *pages) heads() error {
+	const high = 6.0
+	font := typeset.Bold(p.Fonts, cellCap)
+	for _, c := range p.cols {
+		text, err := wrap(c.head, font, c.w-2*pad+0.8)
+		if err != nil {
+			return fault.At("head of the table", err)
+		}
+		x, a := c.x+pad, typeset.Left
+		if c.text == nil {
+			x, a = c.x+c.w/2, typeset.Centre
+		}
+		p.add(text.draw(x, p.y+high-1.4-text.h(), a)...)
+	}
+	p.y += high
+	p.add(bar(p.left(), p.y, p.right()-p.left(), 0.35))
+	p.y += 0.35
+	return nil
+}
