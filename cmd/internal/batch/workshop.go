@@ -1,0 +1,147 @@
+package batch
+
+import (
+	"strings"
+
+	"floatmark/label"
+	"floatmark/label/words"
+)
+
+// Workshop is the workshop file: who the maker is, and what holds for every
+// batch. Its set keys win over those of a batch file.
+type Workshop struct {
+	Maker      label.Maker
+	Convention string          // key of the default convention; "" when not set
+	set        map[string]bool // keys of [maker] that the file sets
+}
+
+// workshopKeys are the keys of a workshop file.
+var workshopKeys = []string{"format", "convention", "maker"}
+
+// ParseWorkshop reads a workshop file as strictly as a batch file.
+func ParseWorkshop(path string, src []byte) (*Workshop, error) {
+	r := &reader{path: path}
+	root := r.tree(src)
+	if root == nil || !r.format(root) {
+		return nil, r.err()
+	}
+	r.known(root, "", workshopKeys)
+	w := &Workshop{set: map[string]bool{}}
+	if c := r.cell(root, "", "convention", optional, false); c.ok() {
+		if _, ok := r.convention(c, "convention"); ok {
+			w.Convention = c.text
+		}
+	}
+	t := r.sub(root, "maker", makerKeys)
+	w.Maker = r.makerTable(t)
+	if t != nil {
+		for _, e := range t.keys {
+			w.set[e.name] = true
+		}
+	}
+	if err := r.err(); err != nil {
+		return nil, err
+	}
+	return w, nil
+}
+
+// maker is a batch's maker, merged with the workshop's.
+type maker struct{ label.Maker }
+
+func (r *reader) maker(root *table, w *Workshop) maker {
+	t := r.sub(root, "maker", makerKeys)
+	m := r.makerTable(t)
+	if w != nil {
+		for _, k := range []struct {
+			key      string
+			to, from *string
+		}{{"name", &m.Name, &w.Maker.Name}, {"contact", &m.Contact, &w.Maker.Contact}, {"host", &m.Host, &w.Maker.Host},
+			{"language", &m.Language, &w.Maker.Language}, {"market", &m.Market, &w.Maker.Market}, {"currency", &m.Currency, &w.Maker.Currency}} {
+			if w.set[k.key] {
+				*k.to = *k.from
+			}
+		}
+		if w.set["address"] {
+			m.Address = w.Maker.Address
+		}
+	}
+	if m.Name == "" && (t == nil || t.get("name") == nil) {
+		at := root.at
+		if t != nil {
+			at = t.at
+		}
+		r.add(at, `add a table [maker] with `+examples["[maker] name"], "the maker has no name")
+	}
+	return maker{m}
+}
+
+func (r *reader) makerTable(t *table) label.Maker {
+	const tab = "[maker]"
+	m := label.Maker{Name: r.text(t, tab, "name", optional), Contact: r.text(t, tab, "contact", optional),
+		Language: r.text(t, tab, "language", optional), Market: strings.ToUpper(r.text(t, tab, "market", optional)),
+		Currency: strings.ToUpper(r.text(t, tab, "currency", optional))}
+	for _, c := range r.texts(t, tab, "address") {
+		if c.ok() {
+			m.Address = append(m.Address, c.text)
+		}
+	}
+	if c := r.cell(t, tab, "language", optional, false); c.ok() {
+		if _, err := words.For(c.text); err != nil {
+			r.addErr(c.at, in(tab, "language"), err)
+		}
+	}
+	if c := r.cell(t, tab, "currency", optional, false); c.ok() {
+		r.currency(c)
+	}
+	if c := r.cell(t, tab, "market", optional, false); c.ok() {
+		r.market(c)
+	}
+	if c := r.cell(t, tab, "host", optional, false); c.ok() {
+		m.Host = r.host(c)
+	}
+	return m
+}
+
+// markets are where a batch can be sold; what each restricts is package shot's
+// affair.
+var markets = []string{"GB", "EU", "US"}
+
+func (r *reader) market(c cell) {
+	for _, m := range markets {
+		if strings.EqualFold(c.text, m) {
+			return
+		}
+	}
+	r.add(c.at, "use one of: "+quoted(markets)+", or leave the key out", "[maker] market: %q is none that is known", c.text)
+}
+
+// currency checks that money can be written in it, before any price is read.
+func (r *reader) currency(c cell) {
+	english, err := words.For("en")
+	if err != nil {
+		return
+	}
+	if _, err := english.Price("1", strings.ToUpper(c.text)); err != nil {
+		r.add(c.at, `write its three letters, as in "GBP"`, "[maker] currency: %q is none that is known", c.text)
+	}
+}
+
+// host checks a host name: a link is HTTPS://HOST/ID, and what is not a plain
+// name would break it or make the code larger.
+func (r *reader) host(c cell) string {
+	h := strings.ToLower(c.text)
+	bad := strings.Contains(h, "://") || strings.ContainsFunc(h, func(x rune) bool {
+		return (x < 'a' || x > 'z') && (x < '0' || x > '9') && x != '.' && x != '-' && x != ':'
+	})
+	if bad || strings.HasPrefix(h, ".") || strings.HasSuffix(h, ".") || strings.Contains(h, "..") || len(h) > 253 {
+		plain := strings.TrimPrefix(strings.TrimPrefix(h, "https://"), "http://")
+		plain, _, _ = strings.Cut(plain, "/")
+		do := `write the bare host, as in "f.example"`
+		if plain != "" && plain != h {
+			do = "write \"" + plain + "\""
+		}
+		r.add(c.at, do, "[maker] host: %q is no host name", c.text)
+		return ""
+	}
+	return h
+}
