@@ -22,7 +22,7 @@ func (r *reader) csvRows(src []byte) []row {
 	in := csv.NewReader(bytes.NewReader(src))
 	in.Comma = separator(src)
 	in.FieldsPerRecord = -1
-	in.TrimLeadingSpace = true
+	in.TrimLeadingSpace = in.Comma != '\t' // it would take an empty first cell for space
 	head, err := in.Read()
 	if err != nil {
 		r.csvError(err)

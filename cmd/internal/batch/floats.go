@@ -46,8 +46,9 @@ func (r *reader) rows(root *table, open func(string) ([]byte, error)) (all []row
 		} else {
 			csv = src
 			r.csvPath = filepath.Join(filepath.Dir(r.path), c.text)
+			told := len(r.findings)
 			all = append(all, r.csvRows(src)...)
-			if len(all) == 0 {
+			if len(all) == 0 && len(r.findings) == told {
 				r.add(csvPlace(1), "add a line for each float", "the file has no floats")
 			}
 		}
@@ -167,6 +168,7 @@ func (r *reader) weight(w row, outside bool) *loading.Weight {
 // none where it has.
 func (r *reader) weightOfKind(w row, p pattern) {
 	switch {
+	case !p.kindKnown:
 	case p.Kind == loading.Unloaded && w.builtIn.ok():
 		r.add(w.builtIn.at, fmt.Sprintf("remove built_in, or write kind = \"loaded\" in the pattern %q", p.Key), "the pattern %q is unloaded, and this float has a weight built in", p.Key)
 	case p.Kind != loading.Unloaded && !w.builtIn.set:
@@ -181,7 +183,7 @@ func (r *reader) reading(c cell, key string, p pattern, how tested, stage tank.S
 		return nil
 	}
 	if how.metal.Key == "" {
-		if !slices.ContainsFunc(r.findings, func(f finding) bool { return strings.Contains(f.what, "[tank] metal") }) {
+		if !how.told {
 			r.add(how.at, "add a table [tank] with "+examples["[tank] metal"], "[tank] metal is missing")
 		}
 		return nil

@@ -16,7 +16,8 @@ import (
 // floats.
 type pattern struct {
 	*label.Pattern
-	outside bool
+	outside   bool
+	kindKnown bool // false when what the file says of it was told
 }
 
 type patterns struct {
@@ -67,19 +68,21 @@ func notKey(x rune) bool {
 func (r *reader) pattern(t *table) pattern {
 	const tab = "[[pattern]]"
 	p := &label.Pattern{Name: r.text(t, tab, "name", needed), LineFixed: r.text(t, tab, "line", optional)}
-	p.Kind = loading.Kind(r.choice(t, tab, "kind", needed, loading.Unloaded.String(), loading.Loaded.String(), loading.SelfCocking.String()))
+	kind, kindKnown := r.choice(t, tab, "kind", needed, loading.Unloaded.String(), loading.Loaded.String(), loading.SelfCocking.String())
+	p.Kind = loading.Kind(kind)
 	weight := optional
 	if p.Kind != loading.Unloaded {
 		// Inside and outside differ by the water the weight displaces: no side
 		// is taken for granted.
 		weight = needed
 	}
-	outside := r.choice(t, tab, "weight", weight, "inside", "outside") == 1
+	side, _ := r.choice(t, tab, "weight", weight, "inside", "outside")
 	p.Body = r.colour(t, tab, "body", needed, label.Colour{})
 	p.Tip = r.colour(t, tab, "tip", needed, label.Colour{})
 	p.Ground = r.colour(t, tab, "ground", optional, white)
-	p.Style = label.Style(r.choice(t, tab, "mark", optional, "least", "full"))
-	p.Turn = label.Turn(r.choice(t, tab, "turn", optional, "auto", "round", "lengthwise"))
+	style, _ := r.choice(t, tab, "mark", optional, "least", "full")
+	turn, _ := r.choice(t, tab, "turn", optional, "auto", "round", "lengthwise")
+	p.Style, p.Turn = label.Style(style), label.Turn(turn)
 	profile, ok := r.profile(t, tab)
 	p.Profile = profile
 	top := float64(profile.Top())
@@ -89,7 +92,7 @@ func (r *reader) pattern(t *table) pattern {
 	p.Waterline = r.onBody(t, tab, "waterline_mm", top, ok)
 	p.TipFrom = r.onBody(t, tab, "tip_from_mm", top, ok)
 	r.zone(t, tab, p, ok)
-	return pattern{p, outside}
+	return pattern{p, side == 1, kindKnown}
 }
 
 // profile reads the stations; false when there is no body.

@@ -148,6 +148,7 @@ func (r *reader) cardSize(t *table, tab string) (size [2]float64) {
 // tested is how all readings of the batch were taken.
 type tested struct {
 	metal water.Metal // of the shot hung; its key is "" when the file does not say
+	told  bool        // that there is none was told already
 	at    place       // where [tank] is, or would be
 	water water.Water
 	tip   tank.Tip
@@ -164,14 +165,15 @@ func (r *reader) tank(root *table, b *label.Batch) tested {
 	t := r.sub(root, "tank", tankKeys)
 	how := tested{at: root.at, shot: b.Convention}
 	if t != nil {
-		how.at = t.at
+		how.at, how.told = t.at, true
 	}
 	if c := r.cell(t, tab, "metal", needed, false); c.ok() {
 		how.metal, _ = r.metal(c, in(tab, "metal"))
 	}
 	how.water.TempC, _ = r.number(t, tab, "water_c", optional, 0, mostTempC, water.Usual().TempC)
 	how.water.Salinity, _ = r.number(t, tab, "salinity", optional, 0, mostSalinity, 0)
-	how.tip = tank.Tip(r.choice(t, tab, "tip", optional, tips...))
+	tip, _ := r.choice(t, tab, "tip", optional, tips...)
+	how.tip = tank.Tip(tip)
 	to, _ := r.number(t, tab, "read_to_mm", optional, 0.01, mostReadTo, 0)
 	how.to = unit.Millimetre(to)
 	how.scale = r.step(t, tab, "scale")

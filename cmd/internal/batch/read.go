@@ -15,120 +15,6 @@ import (
 	"floatmark/loading/unit"
 )
 
-// need says whether a key must be there.
-type need bool
-
-const (
-	needed   need = true
-	optional need = false
-)
-
-// The keys of each table, in the order of the demonstration file.
-var (
-	topKeys     = []string{"format", "name", "date", "floats", "maker", "print", "tank", "rating", "pattern", "float"}
-	makerKeys   = []string{"name", "address", "contact", "host", "language", "market", "currency"}
-	printKeys   = []string{"convention", "cards", "step", "ring", "film", "card", "card_size_mm", "dpi", "overlap_mm"}
-	tankKeys    = []string{"metal", "water_c", "salinity", "tip", "read_to_mm", "scale"}
-	ratingKeys  = []string{"load", "band", "price"}
-	patternKeys = []string{"key", "name", "kind", "line", "weight", "stations_mm", "waterline_mm", "tip_from_mm",
-		"body", "tip", "ground", "mark", "turn", "mark_from_mm", "mark_height_mm"}
-	floatKeys = []string{"number", "pattern", "rating", "built_in", "metal", "reading", "bare", "note"}
-)
-
-// examples shows how each needed key is written.
-var examples = map[string]string{
-	"name": `name = "26-11"`, "date": `date = "2026-11-20"`,
-	"[maker] name": `name = "Withy Sluice Floats"`, "[tank] metal": `metal = "lead"`,
-	"[[rating]] load": `load = "8 g"`, "[[pattern]] key": `key = "sedge"`, "[[pattern]] name": `name = "Sedge waggler"`,
-	"[[pattern]] kind": `kind = "loaded"`, "[[pattern]] weight": `weight = "inside"`,
-	"[[pattern]] stations_mm": `stations_mm = [[0, 3.4], [30, 16], [54, 13.4], [174, 3]]`, "[[pattern]] waterline_mm": `waterline_mm = 158`,
-	"[[pattern]] tip_from_mm": `tip_from_mm = 161`, "[[pattern]] body": `body = "#26262b"`, "[[pattern]] tip": `tip = "#e4572e"`,
-	"[[pattern]] mark_from_mm": `mark_from_mm = 30`, "[[pattern]] mark_height_mm": `mark_height_mm = 22`,
-	"[[float]] number": `number = 1`, "[[float]] pattern": `pattern = "sedge"`, "[[float]] rating": `rating = "8 g"`,
-	"[[float]] built_in": `built_in = "7.2 g"`, "[[float]] metal": `metal = "brass"`,
-}
-
-// in names a key with its table, "[maker] host", as messages do.
-func in(tab, key string) string {
-	if tab == "" {
-		return key
-	}
-	return tab + " " + key
-}
-
-// known tells the keys of a table that mean nothing.
-func (r *reader) known(t *table, tab string, keys []string) {
-	if t == nil {
-		return
-	}
-	for _, e := range t.keys {
-		if slices.Contains(keys, e.name) {
-			continue
-		}
-		do := fmt.Sprintf("remove it; the keys here are: %s", strings.Join(keys, ", "))
-		if n := nearest(e.name, keys); n != "" {
-			do = fmt.Sprintf("write %s", n)
-		} else if tab != "" && slices.Contains(topKeys, e.name) {
-			do = "move it up, above the first line that begins with ["
-		}
-		r.add(e.at, do, "unknown key %s", in(tab, e.name))
-	}
-}
-
-// format checks the first key; when it is not right nothing else can be relied on.
-func (r *reader) format(root *table) bool {
-	e := root.get("format")
-	if e == nil || root.keys[0] != e {
-		at := root.at
-		if len(root.keys) > 0 {
-			at = root.keys[0].at
-		}
-		r.add(at, "write format = 1 as the first line", "the first key is not format")
-		return e != nil && e.val.text == strconv.Itoa(format)
-	}
-	if e.val.kind != unstable.Integer || e.val.text != strconv.Itoa(format) {
-		r.add(e.val.at, "write format = 1; a file of a newer format needs a newer program", "format %s is not known here", e.val.text)
-		return false
-	}
-	return true
-}
-
-// sub returns a table by its key; nil when it is not there.
-func (r *reader) sub(root *table, key string, keys []string) *table {
-	e := root.get(key)
-	if e == nil {
-		return nil
-	}
-	if e.val.tab == nil {
-		r.add(e.at, fmt.Sprintf("write it as one [%s]", key), "%s is not one table", key)
-		return nil
-	}
-	r.known(e.val.tab, "["+key+"]", keys)
-	return e.val.tab
-}
-
-// subs returns an array of tables by its key.
-func (r *reader) subs(root *table, key string, keys []string) []*table {
-	e := root.get(key)
-	if e == nil {
-		return nil
-	}
-	var all []*table
-	if e.val.kind != unstable.Array {
-		r.add(e.at, fmt.Sprintf("write each as [[%s]], with two brackets", key), "%s is not a list of tables", key)
-		return nil
-	}
-	for _, n := range e.val.list {
-		if n.tab == nil {
-			r.add(n.at, fmt.Sprintf("write each as [[%s]], with two brackets", key), "%s is not a list of tables", key)
-			return nil
-		}
-		r.known(n.tab, "[["+key+"]]", keys)
-		all = append(all, n.tab)
-	}
-	return all
-}
-
 // cell is one value as text with its place. bad marks one already told.
 type cell struct {
 	text     string
@@ -222,18 +108,18 @@ func (r *reader) texts(t *table, tab, key string) []cell {
 }
 
 // choice reads one of a few words; the first is what is meant when the key is
-// not there and not needed.
-func (r *reader) choice(t *table, tab, key string, n need, words ...string) int {
+// not there and not needed. false when what it says was told.
+func (r *reader) choice(t *table, tab, key string, n need, words ...string) (int, bool) {
 	c := r.cell(t, tab, key, n, false)
 	if !c.ok() {
-		return 0
+		return 0, !c.bad
 	}
-	i := slices.Index(words, c.text)
+	i := slices.Index(words, strings.ToLower(c.text))
 	if i < 0 {
 		r.add(c.at, instead(c.text, words), "%s: %q is none of the words for it", in(tab, key), c.text)
-		return 0
+		return 0, false
 	}
-	return i
+	return i, true
 }
 
 // maxMass is the most a weight, a reading or a rating may be, in grams: the
