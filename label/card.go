@@ -13,7 +13,7 @@ import (
 // Row is one line of shot on a card or a page: the add, in one convention and
 // in that convention's own metal.
 type Row struct {
-	Convention string `json:"convention"`     // "British, tin"
+	Convention string `json:"convention"`     // "British present-day, tin"
 	Shot       string `json:"shot"`           // "1 AAA", or grams where no shot makes it
 	Gram       string `json:"gram"`           // the same add in that metal, "0.8 g"
 	Tip        string `json:"tip,omitempty"`  // how far the tip then stands from its mark, "" when under half a millimetre
@@ -61,7 +61,7 @@ func RowsOf(r loading.Rating, conventions []shot.Convention, best []*shot.Equiva
 	var rows []Row
 	for i, c := range conventions {
 		gram := w.Gram(r.In(c), cardStep)
-		row := Row{Convention: c.Name, Gram: gram, Shot: gram}
+		row := Row{Convention: c.Name + ", " + c.Metal.Name, Gram: gram, Shot: gram}
 		if eq := best[i]; eq != nil {
 			row.Shot = eq.Text()
 			if s := float64(eq.TipShift); eq.TipKnown && (s >= tellFrom || s <= -tellFrom) {

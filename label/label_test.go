@@ -146,6 +146,9 @@ func TestRowsStandInTheirOwnMetal(t *testing.T) {
 	if rows[0].Gram != "0.8 g" || rows[0].Shot != "0.8 g" {
 		t.Errorf("tin: %+v; without shot, grams stand in its place", rows[0])
 	}
+	if rows[0].Convention != "British present-day, tin" {
+		t.Errorf("%q does not name its metal", rows[0].Convention)
+	}
 	if rows[1].Gram != "0.76 g" || rows[1].Shot != eq[0].Text() {
 		t.Errorf("lead: %+v", rows[1])
 	}

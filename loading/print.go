@@ -61,13 +61,14 @@ func (r *Rating) holds(rating unit.Gram) bool {
 }
 
 // other returns the batch's rating nearest to the printed sum, within a step
-// of it; of two as near the smaller.
+// of it; of two as near the smaller. Its own nominal is none of them: it missed
+// that.
 func (r *Rating) other(others []unit.Gram) (unit.Gram, bool) {
 	best, found := unit.Gram(0), false
 	for _, o := range others {
 		d := math.Abs(float64(o - r.Printed))
 		exact := d < tiny
-		if !(d <= float64(r.Step)+tiny) || !(o > 0) || !onStep(o, r.Step) || !exact && !r.holds(o) {
+		if !(d <= float64(r.Step)+tiny) || !(o > 0) || !onStep(o, r.Step) || !exact && !r.holds(o) || o == r.Nominal {
 			continue
 		}
 		was := math.Abs(float64(best - r.Printed))

@@ -288,3 +288,20 @@ func TestParseKind(t *testing.T) {
 		t.Errorf("sunk is %v, %v", k, err)
 	}
 }
+
+// A float that misses its nominal by more than a step is not "regraded" to that
+// same nominal, even when its printed sum lies a step away from it.
+func TestNeverRegradedToItsOwnNominal(t *testing.T) {
+	tin, _ := water.MetalByKey("tin")
+	w := water.Usual()
+	for _, add := range []unit.Gram{4.483, 4.4885, 4.489, 4.511, 4.5115, 4.52} {
+		l := tank.Load{Pull: water.Pull(add, tin, w), U: water.Pull(0.012, tin, w), Metal: tin, Water: w}
+		r, notices, err := Rate(Input{Kind: Unloaded, Nominal: 4.5, Others: []unit.Gram{2.5, 4.5, 6}, Reading: &l, Metal: tin, Water: w})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if r.Regraded {
+			t.Errorf("%v: regraded to %v, notices %v", add, r.Printed, notices)
+		}
+	}
+}

@@ -69,9 +69,9 @@ func sedge(t fataler) label.Card {
 		Kind: "loaded", Length: "174 mm long", Diameter: "16 mm body",
 		Rating: "8 g", BuiltIn: "7.2 g", Add: "0.8 g", Water: "fresh water",
 		Rows: []label.Row{
-			{Convention: "British, present-day (non-toxic)", Shot: "1 AAA", Gram: "0.8 g"},
-			{Convention: "British, traditional (lead)", Shot: "1 BB + 1 B", Gram: "0.76 g", Tip: "tip 2 mm high"},
-			{Convention: "continental numbers (lead)", Shot: "1 no. 3/0", Gram: "0.76 g", Note: "unverified: weigh before use"},
+			{Convention: "British present-day, tin", Shot: "1 AAA", Gram: "0.8 g"},
+			{Convention: "British traditional, lead", Shot: "1 BB + 1 B", Gram: "0.76 g", Tip: "tip 2 mm high"},
+			{Convention: "Continental, lead", Shot: "1 no. 3/0", Gram: "0.76 g", Note: "unverified: weigh before use"},
 		},
 		ID: "9KYA3C", Code: "HTTPS://F.EXAMPLE/9KYA3C", Batch: "26-11", Number: 7, Price: "£6.50",
 		Cautions: []string{"built-in weight: brass, no lead", "not a toy · small parts, sharp points", "keep away from children under 3"},
@@ -91,7 +91,7 @@ func bobber(t fataler) label.Card {
 	c.Pattern = &p
 	c.Kind, c.Length, c.Diameter, c.Rating, c.BuiltIn, c.Add = "unloaded", "62 mm long", "25 mm body", "about 2.5 g", "", "about 2.5 g"
 	c.Rows = c.Rows[:2]
-	c.Rows[1] = label.Row{Convention: "British, traditional (lead)", Shot: "2.37 g", Gram: "2.37 g"}
+	c.Rows[1] = label.Row{Convention: "British traditional, lead", Shot: "2.37 g", Gram: "2.37 g"}
 	c.Tally = label.Tally{Thick: 1, Ring: 0.5}
 	c.Code, c.Price, c.Band = "2.5G 9KYA3C", "", label.Colour{R: 38, G: 110, B: 84}
 	c.Cautions[0] = "built-in weight: none, no lead"

@@ -24,8 +24,6 @@ const (
 	hairline   = 0.09 // 0.25 pt, common practice
 	noteRoom   = 12.0 // free height for the check line and its words
 	noteCap    = 1.9
-	checkLine  = 100.0
-	tick       = 1.5 // half height of the check line's ends
 )
 
 // Imposition is how cards go on a stock.
@@ -203,7 +201,7 @@ func (o Imposition) notes(across, down run, number, of int) ([]draw.Op, error) {
 	top := down.end() + down.after.reach()
 	wide := o.Stock.Size.W - 2*o.Stock.Margin
 	font := set(typeset.Regular(o.Fonts, 1), 1, noteCap)
-	if last-top < noteRoom || wide < checkLine {
+	if last-top < noteRoom || wide < stock.CheckLength {
 		// Between the first two marks, clear of both.
 		const clear = 2.0
 		y := down.end() + leastGap
@@ -221,24 +219,16 @@ func (o Imposition) notes(across, down run, number, of int) ([]draw.Op, error) {
 		return p.draw(last - p.h), nil
 	}
 	mid := o.Stock.Size.W / 2
-	y := top + tick + 1
-	ops := checkAcross(mid-checkLine/2, y)
+	y := top + stock.CheckTick + 1
+	ops := stock.CheckLine(geom.Point{X: mid - stock.CheckLength/2, Y: y}, false)
 	for _, text := range []string{w.CheckLine + dot + w.ActualSize, batch} {
 		l, err := font.fit("sheet note", text, wide)
 		if err != nil {
 			return nil, err
 		}
 		p := single(l, mid, typeset.Centre)
-		ops = append(ops, p.draw(y+tick+0.8)...)
+		ops = append(ops, p.draw(y+stock.CheckTick+0.8)...)
 		y += p.h + 0.4
 	}
 	return ops, nil
-}
-
-// checkAcross is a line of 100 mm with ticks at its ends.
-func checkAcross(x, y float64) []draw.Op {
-	line := func(x0, y0, x1, y1 float64) draw.Op {
-		return &draw.Stroke{Path: geom.LineBetween(geom.Point{X: x0, Y: y0}, geom.Point{X: x1, Y: y1}), Ink: draw.Black, Width: 0.15}
-	}
-	return []draw.Op{line(x, y, x+checkLine, y), line(x, y-tick, x, y+tick), line(x+checkLine, y-tick, x+checkLine, y+tick)}
 }

@@ -64,8 +64,8 @@ func TestImposeA4(t *testing.T) {
 func hasLine(s *draw.Sheet, long float64) bool {
 	found := false
 	draw.Walk(s.Layers[draw.Guide], func(o draw.Op, m geom.Affine, _ bool) {
-		if l, ok := o.(*draw.Stroke); ok && len(l.Path) == 2 {
-			d := l.Path[1].P[0].Sub(l.Path[0].P[0]).Len() - long
+		if f, ok := o.(*draw.Fill); ok {
+			d := f.Path.Bounds().W() - long
 			found = found || d < 1e-9 && d > -1e-9
 		}
 	})

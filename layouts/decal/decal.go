@@ -92,6 +92,11 @@ func Lay(s Spec) (Result, error) {
 		}
 		l.notice("code-on-card", fmt.Sprintf("the code goes on the card, the id stays on the float: %s", refused))
 	}
+	if l.code != nil {
+		for _, w := range l.code.choice.Warnings {
+			l.notice("code", w)
+		}
+	}
 	if flat.Strain > 0 {
 		l.stretch()
 	}

@@ -328,8 +328,8 @@ func TestSheetsCarryCheckLines(t *testing.T) {
 		}
 		across, down := 0, 0
 		for _, o := range sh.Layers[draw.Guide] {
-			if st, ok := o.(*draw.Stroke); ok {
-				b := st.Path.Bounds()
+			if f, ok := o.(*draw.Fill); ok {
+				b := f.Path.Bounds()
 				if math.Abs(b.W()-100) < 1e-9 {
 					across++
 				}

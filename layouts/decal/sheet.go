@@ -23,12 +23,9 @@ type Order struct {
 }
 
 const (
-	pieceGap   = 2.0   // between pieces, mm: room for scissors
-	checkLine  = 100.0 // mm, both ways
-	strip      = 6.0   // kept at the left and the top for check lines and words, mm
-	tick       = 2.0
-	guideWidth = 0.15
-	capSheet   = 1.9
+	pieceGap = 2.0 // between pieces, mm: room for scissors
+	strip    = 6.0 // kept at the left and the top for check lines and words, mm
+	capSheet = 1.9
 )
 
 // Sheets places the pieces and draws each sheet: the pieces, a check line of
@@ -59,30 +56,22 @@ func Sheets(o Order) ([]*draw.Sheet, nest.Used, error) {
 // CheckLines draws a line of 100 mm along the top and one down the left side,
 // at the printable margin, with the sheet's words behind the upper one.
 func CheckLines(s *draw.Sheet, margin float64, words, check string, f fonts.Set) error {
-	x, y := margin+tick/2, margin+tick/2
-	bar := func(a, b geom.Point) {
-		d := b.Sub(a)
-		n := geom.Point{X: -d.Y, Y: d.X}.Scale(tick / 2 / d.Len())
-		s.Add(draw.Guide, &draw.Stroke{Path: geom.LineBetween(a, b), Ink: draw.Black, Width: guideWidth})
-		for _, end := range []geom.Point{a, b} {
-			s.Add(draw.Guide, &draw.Stroke{Path: geom.LineBetween(end.Sub(n), end.Add(n)), Ink: draw.Black, Width: guideWidth})
-		}
-	}
+	x, y := margin+stock.CheckTick, margin+stock.CheckTick
 	left := margin + strip
-	bar(geom.Point{X: left, Y: y}, geom.Point{X: left + checkLine, Y: y})
-	bar(geom.Point{X: x, Y: left}, geom.Point{X: x, Y: left + checkLine})
+	s.Add(draw.Guide, stock.CheckLine(geom.Point{X: left, Y: y}, false)...)
+	s.Add(draw.Guide, stock.CheckLine(geom.Point{X: x, Y: left}, true)...)
 	note, err := typeset.Shape(check, typeset.Regular(f, capCaption))
 	if err != nil {
 		return err
 	}
-	s.Add(draw.Guide, note.Straight(geom.Translate(left+1, y+tick/2+capCaption), typeset.Left, captionInk)...)
-	down := geom.Rotate(-math.Pi / 2).Then(geom.Translate(x+tick/2+capCaption, left+checkLine-1))
+	s.Add(draw.Guide, note.Straight(geom.Translate(left+1, y+stock.CheckTick/2+capCaption), typeset.Left, captionInk)...)
+	down := geom.Rotate(-math.Pi / 2).Then(geom.Translate(x+stock.CheckTick/2+capCaption, left+stock.CheckLength-1))
 	s.Add(draw.Guide, note.Straight(down, typeset.Left, captionInk)...)
-	room := s.Size.W - margin - (left + checkLine + 3)
+	room := s.Size.W - margin - (left + stock.CheckLength + 3)
 	line, err := typeset.Fit(words, typeset.Regular(f, capSheet), room, 0.5*capSheet)
 	if err != nil {
 		return err
 	}
-	s.Add(draw.Guide, line.Straight(geom.Translate(left+checkLine+3, y+capSheet/2), typeset.Left, captionInk)...)
+	s.Add(draw.Guide, line.Straight(geom.Translate(left+stock.CheckLength+3, y+capSheet/2), typeset.Left, captionInk)...)
 	return nil
 }

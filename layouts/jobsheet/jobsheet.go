@@ -54,9 +54,7 @@ const (
 	floorCap  = 1.65 // small letters of 1.2 mm in the built-in faces
 	leading   = 0.55 // air between lines, in caps
 	footNote  = 4.0  // kept free for the sheet's foot
-	checkLine = 100.0
-	tick      = 1.5
-	checkRoom = 8.0 // height of the level check line with its words
+	checkRoom = 8.0  // height of the level check line with its words
 	hair      = 0.12
 )
 
@@ -169,25 +167,22 @@ const dot = " · "
 // checks draws a 100 mm line in both directions: a printer may stretch the two
 // by different amounts.
 func (p *pages) checks(s *draw.Sheet) error {
-	line := func(x0, y0, x1, y1 float64) draw.Op {
-		return &draw.Stroke{Path: geom.LineBetween(geom.Point{X: x0, Y: y0}, geom.Point{X: x1, Y: y1}), Ink: draw.Black, Width: 0.15}
-	}
 	small := typeset.Regular(p.Fonts, floorCap+0.15)
-	x, y := p.left(), p.Stock.Size.H-p.margin-checkRoom+tick
-	s.Add(draw.Guide, line(x, y, x+checkLine, y), line(x, y-tick, x, y+tick), line(x+checkLine, y-tick, x+checkLine, y+tick))
+	x, y := p.left(), p.Stock.Size.H-p.margin-checkRoom+stock.CheckTick
+	s.Add(draw.Guide, stock.CheckLine(geom.Point{X: x, Y: y}, false)...)
 	l, err := typeset.Fit(p.Words.CheckLine+dot+p.Words.ActualSize, small, p.right()-p.left(), floorCap)
 	if err != nil {
 		return err
 	}
-	s.Add(draw.Guide, l.Straight(geom.Translate(x, y+tick+3), typeset.Left, draw.Black)...)
-	up := p.Stock.Margin + tick + 0.5
+	s.Add(draw.Guide, l.Straight(geom.Translate(x, y+stock.CheckTick+3), typeset.Left, draw.Black)...)
+	up := p.Stock.Margin + stock.CheckTick + 0.5
 	y0 := p.margin + head
-	s.Add(draw.Guide, line(up, y0, up, y0+checkLine), line(up-tick, y0, up+tick, y0), line(up-tick, y0+checkLine, up+tick, y0+checkLine))
-	l, err = typeset.Fit(p.Words.CheckLine, small, checkLine, floorCap)
+	s.Add(draw.Guide, stock.CheckLine(geom.Point{X: up, Y: y0}, true)...)
+	l, err = typeset.Fit(p.Words.CheckLine, small, stock.CheckLength, floorCap)
 	if err != nil {
 		return err
 	}
-	s.Add(draw.Guide, l.Straight(geom.Rotate(-quarter).Then(geom.Translate(up+0.9+l.Cap, y0+checkLine/2)), typeset.Centre, draw.Black)...)
+	s.Add(draw.Guide, l.Straight(geom.Rotate(-quarter).Then(geom.Translate(up+0.9+l.Cap, y0+stock.CheckLength/2)), typeset.Centre, draw.Black)...)
 	return nil
 }
 

@@ -92,10 +92,10 @@ func sound(sheets []*draw.Sheet, rows int) error {
 						boxes++
 						texts, names = append(texts, b), append(names, "box")
 					}
-					if l == draw.Guide && len(o.Path) == 2 {
-						if d := b.W() + b.H() - checkLine; d < 1e-9 && d > -1e-9 {
-							lines++
-						}
+				case *draw.Fill:
+					b := o.Path.Bounds()
+					if d := max(b.W(), b.H()) - stock.CheckLength; l == draw.Guide && d < 1e-9 && d > -1e-9 {
+						lines++
 					}
 				case *draw.Glyphs:
 					b := draw.Bounds([]draw.Op{&draw.Group{At: m, Ops: []draw.Op{o}}})

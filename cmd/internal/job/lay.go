@@ -97,6 +97,7 @@ func (p *Plan) decals() error {
 }
 
 func (p *Plan) backers() error {
+	b := p.File.Batch
 	var cards []*draw.Sheet
 	var findings []error
 	size := geom.Size{W: p.File.CardSize[0], H: p.File.CardSize[1]}
@@ -111,7 +112,7 @@ func (p *Plan) backers() error {
 	if err := join(findings); err != nil {
 		return err
 	}
-	sheets, err := backer.Impose(cards, p.card, p.fonts, p.words)
+	sheets, err := backer.Impose(cards, backer.Imposition{Stock: p.card, Fonts: p.fonts, Words: p.words, Batch: b.Name})
 	if err != nil {
 		return err
 	}
