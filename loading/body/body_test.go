@@ -52,10 +52,10 @@ func ogive(z float64) float64 { return max(0, math.Sqrt(92.5*92.5-z*z)-92.5+5) }
 // same three fits, to the places printed there.
 func TestVolumeAgainstClosedForms(t *testing.T) {
 	l := math.Asin(30 / 92.5)
-	vOgive := math.Pi * (30*92.5*92.5 - 9000 - (92.5-5)*92.5*92.5*l)
-	// pi[L p² - L³/3 - (p-R)(...)]: the middle integral of 2(p-R)sqrt(p²-z²), written out.
+	// pi·integral of (sqrt(p²-z²) - (p-R))² over the length, multiplied out; half is
+	// the integral of sqrt(p²-z²).
 	half := (30*math.Sqrt(92.5*92.5-900) + 92.5*92.5*l) / 2
-	vOgive = math.Pi * (30*92.5*92.5 - 9000 - 2*87.5*half + 30*87.5*87.5)
+	vOgive := math.Pi * (30*92.5*92.5 - 9000 - 2*87.5*half + 30*87.5*87.5)
 	near(t, "ogive closed form", vOgive, 1266.564659, 1e-6)
 	for _, c := range []struct {
 		name            string

@@ -26,7 +26,7 @@ func TestDemoReads(t *testing.T) {
 	if b.Name != "26-11" || b.Date != "2026-11-20" || b.Maker.Name != "Withy Sluice Floats" || b.Maker.Host != "f.example" {
 		t.Errorf("%q %q %+v", b.Name, b.Date, b.Maker)
 	}
-	if b.Convention.Key != "gb-modern" || len(b.Cards) != 3 || b.Water.TempC != 15 || b.Step != 0.05 || b.Ring != 0.5 {
+	if b.Convention.Key != "gb-modern" || len(b.Cards) != 3 || b.Water.TempC != 15 || b.Step != 0 || b.Ring != 0.5 {
 		t.Errorf("%s %d %+v %v %v", b.Convention.Key, len(b.Cards), b.Water, b.Step, b.Ring)
 	}
 	if f.Film != "a4-film-white" || f.Card != "a4-card" || f.CardSize != [2]float64{99, 210} || f.DPI != 600 || f.Overlap != 1 {
