@@ -57,20 +57,13 @@ func KindName(k loading.Kind, w words.Words) string {
 // own metal. best holds the first-ranked equivalent per convention, nil where no
 // shot makes the add.
 func RowsOf(r loading.Rating, conventions []shot.Convention, best []*shot.Equivalent, w words.Words) []Row {
-	const tellFrom = 0.5 // mm: less cannot be seen on the water
 	var rows []Row
 	for i, c := range conventions {
 		gram := w.Gram(r.In(c), cardStep)
 		row := Row{Convention: c.Name + ", " + c.Metal.Name, Gram: gram, Shot: gram}
 		if eq := best[i]; eq != nil {
 			row.Shot = eq.Text()
-			if s := float64(eq.TipShift); eq.TipKnown && (s >= tellFrom || s <= -tellFrom) {
-				side := "high"
-				if s < 0 {
-					side, s = "low", -s
-				}
-				row.Tip = fmt.Sprintf("tip %s %s", w.Millimetre(unit.Millimetre(s), 0.5), side)
-			}
+			row.Tip = TipText(*eq, w)
 			for _, n := range eq.Counts {
 				if n.Size.Caution() != "" {
 					row.Note = w.WeighBeforeUse
@@ -80,6 +73,21 @@ func RowsOf(r loading.Rating, conventions []shot.Convention, best []*shot.Equiva
 		rows = append(rows, row)
 	}
 	return rows
+}
+
+// TipText tells how far the tip stands from its mark with that shot: "tip 2.5 mm
+// low"; "" when it is not known or under half a millimetre, which cannot be seen
+// on the water.
+func TipText(eq shot.Equivalent, w words.Words) string {
+	const tellFrom = 0.5
+	s, side := eq.TipShift, w.High
+	if s < 0 {
+		s, side = -s, w.Low
+	}
+	if !eq.TipKnown || s < tellFrom {
+		return ""
+	}
+	return fmt.Sprintf("%s %s %s", w.Tip, w.Millimetre(s, tellFrom), side)
 }
 
 // cardStep is how grams in another metal are written: they are converted from

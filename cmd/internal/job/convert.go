@@ -3,6 +3,8 @@ package job
 import (
 	"fmt"
 
+	"floatmark/label"
+	"floatmark/label/words"
 	"floatmark/loading/fault"
 	"floatmark/loading/shot"
 	"floatmark/loading/unit"
@@ -68,6 +70,10 @@ func Convert(q Question) (Conversion, error) {
 			return Conversion{}, fault.New(fault.Input, "", fmt.Sprintf("there is no metal %q", q.Metal), "use lead, tin, bismuth, brass, steel, zinc or tungsten")
 		}
 	}
+	said, err := words.For("en")
+	if err != nil {
+		return Conversion{}, err
+	}
 	lim := shot.Limits{Water: w, Market: q.Market}
 	if q.Tip != "" {
 		if lim.TipDiameter, err = unit.ParseMillimetre(q.Tip); err != nil {
@@ -77,16 +83,16 @@ func Convert(q Question) (Conversion, error) {
 	c := Conversion{Gram: mass, Metal: metal.Name, Water: waterText(w), Pull: water.Pull(mass, metal, w)}
 	for _, to := range shot.Conventions() {
 		target := water.Equal(mass, metal, to.Metal, w)
-		row := ConversionRow{Key: to.Key, Name: to.Name, Revision: to.Revision, Gram: target}
+		row := ConversionRow{Key: to.Key, Name: to.Name + ", " + to.Metal.Name, Revision: to.Revision, Gram: target}
 		for _, e := range shot.Equivalents(target, to, lim) {
-			row.Equivalents = append(row.Equivalents, choice(e))
+			row.Equivalents = append(row.Equivalents, choice(e, said))
 		}
 		c.Rows = append(c.Rows, row)
 	}
 	return c, nil
 }
 
-func choice(e shot.Equivalent) ConversionChoice {
+func choice(e shot.Equivalent, w words.Words) ConversionChoice {
 	off := "nothing"
 	if r := unit.Number(float64(e.Rest), 0.001, unit.Style{}); r != "0" {
 		side := "too little"
@@ -98,7 +104,9 @@ func choice(e shot.Equivalent) ConversionChoice {
 	c := ConversionChoice{Shot: e.Text(), Total: e.Total, Rest: e.Rest, Off: off}
 	if e.TipKnown {
 		c.Tip = e.TipShift
-		c.Off += ", tip " + e.TipShift.Text(0.5, unit.Style{})
+		if tip := label.TipText(e, w); tip != "" {
+			c.Off += ", " + tip
+		}
 	}
 	for _, n := range e.Counts {
 		if caution := n.Size.Caution(); caution != "" {

@@ -206,5 +206,9 @@ func (fp FloatPlan) Placed() string {
 	if fp.Decal.CodeOn {
 		return fmt.Sprintf("%s, %s from base, code %s dots", turn, at, unit.Number(float64(fp.Decal.Code.Dots), 1, unit.Style{}))
 	}
-	return turn + ", " + at + " from base"
+	where := turn + ", " + at + " from base"
+	if fp.Card.Code != "" {
+		where += ", code on the card"
+	}
+	return where
 }
