@@ -53,6 +53,16 @@ func Default() (Set, error) {
 	return Set{Bold: bold, Regular: regular, Fallback: fallback}, nil
 }
 
+// Has reports whether a rune can be set in both weights of the set.
+func (s Set) Has(r rune) bool {
+	if _, ok := s.Fallback.Glyph(r); ok {
+		return true
+	}
+	_, bold := s.Bold.Glyph(r)
+	_, regular := s.Regular.Glyph(r)
+	return bold && regular
+}
+
 // Parse reads a TrueType file. The name is what PDF and goldens call the face.
 // A file that cannot be read is an Input error.
 func Parse(name string, ttf []byte) (*Face, error) {

@@ -90,6 +90,8 @@ type Pattern struct {
 	Turn       Turn
 	MarkFrom   unit.Millimetre // lower edge of the mark over the base end
 	MarkHeight unit.Millimetre // along the axis
+
+	Where string // place in the batch file, for messages
 }
 
 // TipDiameter is the diameter at the waterline, which decides how far the tip

@@ -127,3 +127,31 @@ func List(err error) []*Error {
 	}
 	return []*Error{{Class: Ours, What: strings.TrimSpace(err.Error()), Err: err}}
 }
+
+// Grouped is List with findings that say the same of many places told once, at
+// the first of them.
+func Grouped(err error) []*Error {
+	type finding struct {
+		class    Class
+		what, do string
+	}
+	var out []*Error
+	more := map[finding]int{}
+	all := List(err)
+	for _, e := range all {
+		k := finding{e.Class, e.What, e.Do}
+		if more[k]++; more[k] == 1 {
+			c := *e
+			out = append(out, &c)
+		}
+	}
+	for _, e := range out {
+		switch n := more[finding{e.Class, e.What, e.Do}] - 1; {
+		case n == 1:
+			e.Where += " and 1 more"
+		case n > 1:
+			e.Where += fmt.Sprintf(" and %d more", n)
+		}
+	}
+	return out
+}

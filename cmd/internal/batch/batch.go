@@ -61,7 +61,10 @@ const (
 //
 // The error joins one Input fault for each finding, in the order of the file.
 func Parse(path string, src []byte, open func(name string) ([]byte, error), workshop *Workshop) (*File, error) {
-	r := &reader{path: path}
+	r, err := newReader(path)
+	if err != nil {
+		return nil, err
+	}
 	root := r.tree(src)
 	if root == nil || !r.format(root) {
 		return nil, r.err()

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"floatmark/fonts"
 	"floatmark/loading/fault"
 )
 
@@ -26,7 +27,13 @@ type finding struct {
 // after a finding, so that all of them are told at once.
 type reader struct {
 	path, csvPath string
+	faces         fonts.Set // what marks, cards and sheets can be set in
 	findings      []finding
+}
+
+func newReader(path string) (*reader, error) {
+	faces, err := fonts.Default()
+	return &reader{path: path, faces: faces}, err
 }
 
 // where writes a place as editors and compilers do: file:line:column.

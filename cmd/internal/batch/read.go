@@ -56,7 +56,8 @@ func (r *reader) cell(t *table, tab, key string, n need, quantity bool) cell {
 // maxText is the longest text taken, in characters: more has no room on a card.
 const maxText = 200
 
-// checkText refuses text that would break a line or a table it is set in.
+// checkText refuses text that would break a line or a table it is set in, and
+// letters that no face has: a blank on a float cannot be mended.
 func (r *reader) checkText(c *cell, key string) {
 	switch {
 	case strings.TrimSpace(c.text) == "" && !strings.HasSuffix(key, "note"):
@@ -70,6 +71,12 @@ func (r *reader) checkText(c *cell, key string) {
 		c.bad = true
 	}
 	c.text = strings.TrimSpace(c.text)
+	for _, x := range c.text {
+		if !c.bad && !unicode.IsSpace(x) && !r.faces.Has(x) {
+			r.add(c.at, "write it with other letters", "%s: no face has %q (U+%04X)", key, x, x)
+			c.bad = true
+		}
+	}
 }
 
 func (r *reader) text(t *table, tab, key string, n need) string {

@@ -20,7 +20,10 @@ var workshopKeys = []string{"format", "convention", "maker"}
 
 // ParseWorkshop reads a workshop file as strictly as a batch file.
 func ParseWorkshop(path string, src []byte) (*Workshop, error) {
-	r := &reader{path: path}
+	r, err := newReader(path)
+	if err != nil {
+		return nil, err
+	}
 	root := r.tree(src)
 	if root == nil || !r.format(root) {
 		return nil, r.err()

@@ -103,15 +103,10 @@ func report(w io.Writer, err error) {
 		fmt.Fprintln(w, "floatmark: stopped; nothing was written")
 		return
 	}
-	said := map[string]bool{}
-	for _, e := range fault.List(err) {
-		line := "floatmark: " + e.Error() + "\n"
+	for _, e := range fault.Grouped(err) {
+		fmt.Fprintln(w, "floatmark: "+e.Error())
 		if e.Do != "" {
-			line += "  " + e.Do + "\n"
-		}
-		if !said[line] {
-			said[line] = true
-			fmt.Fprint(w, line)
+			fmt.Fprintln(w, "  "+e.Do)
 		}
 	}
 }

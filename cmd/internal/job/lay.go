@@ -31,7 +31,7 @@ func (p *Plan) lay(ctx context.Context, ratings []loading.Rating, progress Progr
 		fp := &p.Floats[i]
 		fp.Rating = ratings[i]
 		if err := p.mark(fp); err != nil {
-			findings = append(findings, fault.At(fp.Float.Where, err))
+			findings = append(findings, err)
 		}
 	}
 	progress.tell("marks", len(p.Floats), len(p.Floats))
@@ -71,13 +71,14 @@ func (p *Plan) mark(fp *FloatPlan) error {
 	fp.Decal, err = decal.Lay(decal.Spec{Mark: fp.Mark, Pattern: f.Pattern, Fonts: p.fonts, Film: p.film,
 		Printer: p.print, Overlap: p.File.Overlap, Words: p.words})
 	if err != nil {
-		return err
+		// What does not fit is the pattern's zone; the float only shows it.
+		return fault.At(f.Pattern.Where, fault.At(fmt.Sprintf("%s %d", p.words.Float, f.Number), err))
 	}
 	for _, n := range fp.Decal.Notices {
 		p.Notices = append(p.Notices, Notice{f.Number, n.Code, n.Text})
 	}
 	fp.Card, err = label.ComposeCard(b, f, fp.Rating, fp.Rows, p.words)
-	return err
+	return fault.At(f.Where, err)
 }
 
 func (p *Plan) decals() error {
