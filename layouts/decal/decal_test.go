@@ -344,6 +344,19 @@ func TestSheetsCarryCheckLines(t *testing.T) {
 	}
 }
 
+// A maker with a long name still gets his sheet, with the words on how to print.
+func TestLongNamesLeaveTheMargin(t *testing.T) {
+	s := spec(t, label.Least, 14, 12, 14)
+	sheets, _, err := Sheets(Order{Pieces: []nest.Piece{lay(t, s).Piece}, Stock: s.Film,
+		Title: strings.Repeat("Withy Sluice Floats ", 8), Fonts: s.Fonts, Words: s.Words})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if d := sheets[0].Dump(); !strings.Contains(d, s.Words.ActualSize) || strings.Contains(d, "Withy Sluice Floats Withy") {
+		t.Error("the margin does not say how to print, or still holds the long name")
+	}
+}
+
 func BenchmarkLayFull(b *testing.B) {
 	s := spec(b, label.Full, 16, 13.4, 26)
 	for b.Loop() {

@@ -3,6 +3,7 @@ package decal
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"floatmark/fonts"
 	"floatmark/label/words"
@@ -11,6 +12,7 @@ import (
 	"floatmark/layouts/nest"
 	"floatmark/layouts/stock"
 	"floatmark/layouts/typeset"
+	"floatmark/loading/fault"
 )
 
 // Order is a batch's pieces on the way to sheets.
@@ -45,7 +47,7 @@ func Sheets(o Order) ([]*draw.Sheet, nest.Used, error) {
 		sheets[p.Sheet].Place(o.Pieces[p.Piece].Drawing, p.At.Then(geom.Translate(strip, strip)))
 	}
 	for i, s := range sheets {
-		words := fmt.Sprintf("%s · %s %d %s %d · %s", o.Title, o.Words.Sheet, i+1, o.Words.Of, len(sheets), o.Words.ActualSize)
+		words := strings.Join([]string{o.Title, fmt.Sprintf("%s %d %s %d", o.Words.Sheet, i+1, o.Words.Of, len(sheets)), o.Words.ActualSize}, separator)
 		if err := CheckLines(s, m, words, o.Words.CheckLine, o.Fonts); err != nil {
 			return nil, nest.Used{}, err
 		}
@@ -68,7 +70,12 @@ func CheckLines(s *draw.Sheet, margin float64, words, check string, f fonts.Set)
 	down := geom.Rotate(-math.Pi / 2).Then(geom.Translate(x+stock.CheckTick/2+capCaption, left+stock.CheckLength-1))
 	s.Add(draw.Guide, note.Straight(down, typeset.Left, captionInk)...)
 	room := s.Size.W - margin - (left + stock.CheckLength + 3)
-	line, err := typeset.Fit(words, typeset.Regular(f, capSheet), room, 0.5*capSheet)
+	line, err := typeset.Fit(words, typeset.Regular(f, capSheet), room, leastSheet)
+	for fault.ClassOf(err) == fault.NoFit && strings.Contains(words, separator) {
+		// A long name must not stop a print; how to print stands last and stays.
+		_, words, _ = strings.Cut(words, separator)
+		line, err = typeset.Fit(words, typeset.Regular(f, capSheet), room, leastSheet)
+	}
 	if err != nil {
 		return err
 	}

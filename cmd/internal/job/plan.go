@@ -203,7 +203,7 @@ func (p *Plan) missing(s *record.Store) error {
 	for _, f := range old {
 		if !here[f.Number] {
 			p.Notices = append(p.Notices, Notice{f.Number, "kept",
-				fmt.Sprintf("float %d (%s) is in the records but no longer in the file: its record is kept", f.Number, f.ID)})
+				fmt.Sprintf("is in the records as %s but no longer in the file: its record is kept", f.ID)})
 		}
 	}
 	return nil
