@@ -25,9 +25,11 @@ type Order struct {
 }
 
 const (
-	pieceGap = 2.0 // between pieces, mm: room for scissors
-	strip    = 6.0 // kept at the left and the top for check lines and words, mm
-	capSheet = 1.9
+	pieceGap   = 2.0 // between pieces, mm: room for scissors
+	strip      = 6.0 // kept at the left and the top for check lines and words, mm
+	capSheet   = 1.9
+	leastSheet = 1.3 // of the words in the margin
+	separator  = " · "
 )
 
 // Sheets places the pieces and draws each sheet: the pieces, a check line of
