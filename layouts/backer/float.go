@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"floatmark/label"
+	"floatmark/layouts/decal"
 	"floatmark/layouts/draw"
 	"floatmark/layouts/geom"
 	"floatmark/layouts/typeset"
@@ -22,10 +23,6 @@ const (
 	outline    = 0.12 // hairline round the float, so that a pale one shows on pale card
 	chord      = 0.25 // longest straight piece along the axis of a bent outline
 	slab       = 2.5  // height of the boxes that say what the float covers
-	// The rating band and the rings of the picture: as near to the mark's own
-	// measures as a picture needs.
-	bandShare, bandLeast, bandMost = 0.17, 2.6, 4.2
-	thickRing, thinRing, ringGap   = 1.1, 0.38, 0.42
 )
 
 var (
@@ -153,25 +150,16 @@ func (f frame) float() (block, error) {
 
 // mark draws the band and the rings of the mark as far as its zone has room.
 func (f frame) mark(lo, hi float64, fill func(from, to float64, c draw.Ink)) {
-	z := hi - ringGap
-	if f.Card.Pattern.Style == label.Full {
-		h := math.Min(bandMost, math.Max(bandLeast, bandShare*(hi-lo)))
-		if h > hi-lo {
+	strips, _ := decal.Strips(f.Card.Pattern.Style, f.Card.Tally, hi-lo)
+	for _, s := range strips {
+		switch {
+		case s.From < 0:
 			return
+		case s.Band:
+			fill(lo+s.From, lo+s.To, ink(f.Card.Band))
+		default:
+			fill(lo+s.From, lo+s.To, draw.Black)
 		}
-		fill(hi-h, hi, ink(f.Card.Band))
-		z = hi - h - ringGap
-	}
-	for i := 0; i < f.Card.Tally.Thick+f.Card.Tally.Thin; i++ {
-		w := thinRing
-		if i < f.Card.Tally.Thick {
-			w = thickRing
-		}
-		if z-w < lo {
-			return
-		}
-		fill(z-w, z, draw.Black)
-		z -= w + ringGap
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"floatmark/label/symbol"
+	"floatmark/layouts/decal"
 	"floatmark/layouts/draw"
 	"floatmark/layouts/geom"
 	"floatmark/layouts/typeset"
@@ -185,14 +186,7 @@ func (q qr) quiet() float64 { return quietModules * q.module }
 // reach into the margin, which stays empty anyway.
 func (q qr) block(x, y float64) block {
 	x, y = q.snap(x-q.printer/2), q.snap(y+q.printer/2)
-	var path geom.Path
-	for _, ring := range q.matrix.Contour() {
-		pts := make([]geom.Point, len(ring))
-		for i, c := range ring {
-			pts[i] = geom.Point{X: float64(c[0]+quietModules) * q.module, Y: float64(c[1]+quietModules) * q.module}
-		}
-		path = append(path, geom.Polygon(pts...)...)
-	}
+	path := decal.Modules(q.matrix, q.module).Transform(geom.Translate(q.quiet(), q.quiet()))
 	return block{name: "code", layer: draw.Colour, clear: q.quiet(),
 		boxes: []geom.Rect{geom.XYWH(x, y, q.side, q.side).Inset(q.quiet())},
 		ops: []draw.Op{&draw.Group{Name: "code " + q.matrix.Text, At: geom.Translate(x, y), Rigid: true,

@@ -12,33 +12,53 @@ import (
 	"floatmark/loading/unit"
 )
 
-// rings draws the rating band of a full mark and the ring tally at the upper
-// edge, and returns the height that is left below them.
-func (l *layout) rings() (float64, error) {
-	s := l.flat.Slant
-	if l.Mark.Style == label.Full {
-		h := math.Min(bandMost, math.Max(bandLeast, bandShare*s))
-		if err := l.band(s-h, s); err != nil {
-			return 0, err
-		}
-		s -= h + ringGap
-	} else {
-		s -= edge
+// Strip is a stretch of a mark that is one colour all round the body: the rating
+// band or a ring. Heights are over the mark's lower edge, mm.
+type Strip struct {
+	From, To float64
+	Band     bool // the rating band, which holds the rating; else a ring
+}
+
+// Strips stacks the rating band of a full mark and the ring tally under the
+// upper edge of a mark of the given height, and returns what is left below
+// them, less than nothing when they do not fit. The card's picture shows the
+// same stack.
+func Strips(style label.Style, tally label.Tally, height float64) (strips []Strip, left float64) {
+	s := height - edge
+	if style == label.Full {
+		h := math.Min(bandMost, math.Max(bandLeast, bandShare*height))
+		strips = append(strips, Strip{height - h, height, true})
+		s = height - h - ringGap
 	}
-	for i := 0; i < l.Mark.Tally.Thick+l.Mark.Tally.Thin; i++ {
+	for i := 0; i < tally.Thick+tally.Thin; i++ {
 		w := thinRing
-		if i < l.Mark.Tally.Thick {
+		if i < tally.Thick {
 			w = thickRing
 		}
-		l.ops = append(l.ops, &draw.Fill{Path: l.flat.Band(s-w, s, l.flat.Left(), l.flat.Right()), Ink: ink})
+		strips = append(strips, Strip{s - w, s, false})
 		s -= w + ringGap
 	}
-	if least := 2*edge + legible.CapFloor; s < least {
-		need := unit.Millimetre(l.flat.Slant - s + least)
+	return strips, s
+}
+
+// rings draws band and tally and returns the height that is left below them.
+func (l *layout) rings() (float64, error) {
+	strips, left := Strips(l.Mark.Style, l.Mark.Tally, l.flat.Slant)
+	if least := 2*edge + legible.CapFloor; left < least {
+		need := unit.Millimetre(l.flat.Slant - left + least)
 		return 0, fault.New(fault.NoFit, "", "rings and band take the whole mark of "+l.Words.Millimetre(unit.Millimetre(l.flat.Slant), 0.1),
 			"make the mark at least "+l.Words.Millimetre(need, 1)+" high or let a ring stand for more grams")
 	}
-	return s, nil
+	for _, s := range strips {
+		if s.Band {
+			if err := l.band(s.From, s.To); err != nil {
+				return 0, err
+			}
+			continue
+		}
+		l.ops = append(l.ops, &draw.Fill{Path: l.flat.Band(s.From, s.To, l.flat.Left(), l.flat.Right()), Ink: ink})
+	}
+	return left, nil
 }
 
 // band draws the rating band with the rating knocked out of it once on each
