@@ -96,7 +96,10 @@ func TestAboutAndNothingToAdd(t *testing.T) {
 
 func TestPlainTextCodeWithoutAHost(t *testing.T) {
 	_, _, r := loaded(t)
-	if got := Link(Maker{}, "9KYA3C", r); got != "8G ADD 0.8G 9KYA3C" {
+	if h := HostOf(Link(Maker{Host: "f.example"}, "9KYA3C", r)); h != "f.example" {
+		t.Errorf("host %q", h)
+	}
+	if got := Link(Maker{}, "9KYA3C", r); got != "8G ADD 0.8G 9KYA3C" || HostOf(got) != "" {
 		t.Errorf("%q", got)
 	}
 	r.Kind = loading.Unloaded

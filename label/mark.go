@@ -89,13 +89,27 @@ func RingFor(ratings []unit.Gram) unit.Gram {
 // a smaller symbol, or the figures in plain text for a maker without a host.
 func Link(m Maker, id string, r loading.Rating) string {
 	if m.Host != "" {
-		return "HTTPS://" + strings.ToUpper(m.Host) + "/" + id
+		return scheme + strings.ToUpper(m.Host) + "/" + id
 	}
 	g := func(v unit.Gram) string { return unit.Number(float64(v), float64(r.Step), unit.Style{}) + "G" }
 	if r.Kind == loading.Unloaded {
 		return g(r.Printed) + " " + id
 	}
 	return g(r.Printed) + " ADD " + g(r.Add) + " " + id
+}
+
+// scheme begins every link. Capitals keep a code in its compact letters.
+const scheme = "HTTPS://"
+
+// HostOf returns the host a link names, in small letters; "" when the code is
+// plain text.
+func HostOf(code string) string {
+	rest, ok := strings.CutPrefix(code, scheme)
+	if !ok {
+		return ""
+	}
+	host, _, _ := strings.Cut(rest, "/")
+	return strings.ToLower(host)
 }
 
 // Figures writes the lines of a rating that mark, card, page and job sheet

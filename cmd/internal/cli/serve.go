@@ -20,7 +20,11 @@ func (a *app) serve() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return web.Serve(cmd.Context(), addr, web.New(shop, append(hosts, addr)), func(at string) {
+			own, err := shop.Hosts()
+			if err != nil {
+				return err
+			}
+			return web.Serve(cmd.Context(), addr, web.New(shop, append(append(own, hosts...), addr)), func(at string) {
 				fmt.Fprintf(a.out, "serving the records of %s at http://%s/\n", shop.Dir, at)
 			})
 		},

@@ -10,6 +10,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"floatmark/cmd/internal/batch"
 	"floatmark/label"
@@ -117,4 +118,24 @@ func (w *Workshop) Entry(id string) (label.Entry, bool, error) {
 	}
 	defer s.Close()
 	return entryOf(s, id)
+}
+
+// Hosts lists the hosts that links of this workshop name: the one set in
+// workshop.toml and those of codes already printed. Requests for them are for
+// this workshop's records.
+func (w *Workshop) Hosts() ([]string, error) {
+	var hosts []string
+	if w.settings != nil && w.settings.Maker.Host != "" {
+		hosts = append(hosts, w.settings.Maker.Host)
+	}
+	all, err := w.Entries()
+	if err != nil {
+		return nil, err
+	}
+	for _, e := range all {
+		if h := label.HostOf(e.Code); h != "" && !slices.Contains(hosts, h) {
+			hosts = append(hosts, h)
+		}
+	}
+	return hosts, nil
 }
