@@ -1,12 +1,19 @@
 package cli
 
 import (
+	"bufio"
+	"bytes"
 	"context"
+	"encoding/json"
 	"errors"
-	"fmt"
+	"io"
+	"net/http"
+	"net/url"
 	"os"
 	"os/exec"
+	"path/filepath"
 	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
@@ -85,7 +92,53 @@ func replaceOnce(text, old, new string) (string, int) {
 	return text, 0
 }
 
-func ExampleRun() {
-	code := Run(context.Background(), []string{"convert", "0.8g"}, os.Stdin, os.Stdout, os.Stdout)
-	fmt.Println("exit code", code)
+// TestServe starts the whole program on a free port and follows the link of a
+// printed code, as a phone would whose maker's host points here.
+func TestServe(t *testing.T) {
+	dir := t.TempDir()
+	var printed bytes.Buffer
+	if code := Run(t.Context(), []string{"demo", "--out", dir, "--json"}, nil, &printed, os.Stderr); code != 0 {
+		t.Fatalf("exit code %d", code)
+	}
+	var batch batchResult
+	if err := json.Unmarshal(printed.Bytes(), &batch); err != nil {
+		t.Fatal(err)
+	}
+	ctx, stop := context.WithCancel(t.Context())
+	said, out := io.Pipe()
+	ended := make(chan int)
+	go func() {
+		ended <- Run(ctx, []string{"serve", "--addr", "127.0.0.1:0", "--workshop", filepath.Join(dir, "workshop")}, nil, out, os.Stderr)
+	}()
+	line, err := bufio.NewReader(said).ReadString('\n')
+	if err != nil {
+		t.Fatal(err)
+	}
+	base := strings.TrimSpace(line[strings.Index(line, "http://"):])
+	for _, f := range []floatResult{batch.Floats[0], batch.Floats[len(batch.Floats)-1]} {
+		link, err := url.Parse(f.Link)
+		if err != nil {
+			t.Fatal(err)
+		}
+		req, err := http.NewRequest(http.MethodGet, base+strings.TrimPrefix(link.Path, "/"), nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		req.Host = link.Host // F.EXAMPLE: the maker's host, pointed at this machine
+		resp, err := http.DefaultClient.Do(req)
+		if err != nil {
+			t.Fatal(err)
+		}
+		page, err := io.ReadAll(resp.Body)
+		if err != nil || resp.Body.Close() != nil {
+			t.Fatal(err)
+		}
+		if resp.StatusCode != http.StatusOK || !bytes.Contains(page, []byte(f.ID)) {
+			t.Errorf("%s: status %d", f.Link, resp.StatusCode)
+		}
+	}
+	stop()
+	if code := <-ended; code != 0 {
+		t.Errorf("serve ended with %d", code)
+	}
 }
