@@ -100,6 +100,9 @@ func Lay(s Spec) (Result, error) {
 	if flat.Strain > 0 {
 		l.stretch()
 	}
+	if under := ground(s); legible.Contrast(ink, under) < legible.TextContrast {
+		l.notice("contrast", fmt.Sprintf("black words on clear film over %s cannot be read: use white film, or spray a pale ring under the mark and give its colour as ground", under))
+	}
 	return l.finish(), nil
 }
 

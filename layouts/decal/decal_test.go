@@ -344,6 +344,26 @@ func TestSheetsCarryCheckLines(t *testing.T) {
 	}
 }
 
+// Ink is transparent: on clear film over dark paint a mark cannot be read, and
+// the code is left to the card.
+func TestClearFilmOverDarkPaintIsTold(t *testing.T) {
+	s := spec(t, label.Full, 16, 13.4, 28)
+	s.Film, _ = stock.ByKey("a4-film-clear")
+	s.Pattern.Ground = label.Colour{R: 0x26, G: 0x26, B: 0x2b}
+	r := lay(t, s)
+	told := map[string]bool{}
+	for _, n := range r.Notices {
+		told[n.Code] = true
+	}
+	if !told["contrast"] || !told["code-on-card"] || r.CodeOn {
+		t.Errorf("notices %v, code on the float %v", r.Notices, r.CodeOn)
+	}
+	s.Pattern.Ground = label.Colour{R: 0xf4, G: 0xee, B: 0xe0}
+	if r = lay(t, s); !r.CodeOn || len(r.Notices) > 0 {
+		t.Errorf("over a pale ring: %v, code %v", r.Notices, r.CodeOn)
+	}
+}
+
 // A maker with a long name still gets his sheet, with the words on how to print.
 func TestLongNamesLeaveTheMargin(t *testing.T) {
 	s := spec(t, label.Least, 14, 12, 14)
