@@ -131,7 +131,7 @@ func WeightText(weight *loading.Weight, w words.Words) string {
 	}
 	lead := w.NoLead
 	if weight.Metal.Lead {
-		lead = w.ContainsLead
+		lead = w.ContainsLead + ", " + w.WashHands
 	}
 	return w.BuiltInWeight + ": " + weight.Metal.Name + ", " + lead
 }

@@ -26,7 +26,7 @@ type Words struct {
 	BuiltInWeight, NoLead, ContainsLead, Nothing, Waterline, Rings, RingIs                 string
 	Loaded, Unloaded, SelfCocking, CodeOnCard, CodeOnFloat, WeighBeforeUse, NoShotPossible string
 	Regraded, MeasuredSum, Tip, High, Low                                                  string
-	Toy, SmallParts, Children, NeverBite                                                   string
+	Toy, SmallParts, Children, NeverBite, WashHands                                        string
 	// A sheet.
 	ActualSize, Sheet, Of, LowerEdge, FromBase, ThisEdgeDown, CheckLine string
 	// The job sheet.
@@ -80,7 +80,7 @@ func english() Words {
 		Loaded: "loaded", Unloaded: "unloaded", SelfCocking: "self-cocking",
 		CodeOnCard: "code on the card", CodeOnFloat: "code on the float", Regraded: "regraded", MeasuredSum: "measured sum", Tip: "tip", High: "high", Low: "low", WeighBeforeUse: "unverified: weigh before use", NoShotPossible: "no shot allowed here makes it",
 		Toy: "not a toy", SmallParts: "small parts, sharp points", Children: "keep away from children under 3",
-		NeverBite:  "never bite shot",
+		NeverBite: "never bite shot", WashHands: "wash hands after handling",
 		ActualSize: "print at actual size (100 %), no fitting to the page", Sheet: "sheet", Of: "of",
 		LowerEdge: "lower edge", FromBase: "from base", ThisEdgeDown: "this edge down", CheckLine: "this line is 100 mm",
 		JobSheet: "job sheet", Number1: "no.", ID: "id", Rating: "rating", Printed: "printed", Where: "where it sits",
