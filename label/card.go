@@ -20,6 +20,24 @@ type Row struct {
 	Note       string `json:"note,omitempty"` // "unverified: weigh before use"
 }
 
+// SetupRow is one way to fit an exchangeable float, in words.
+type SetupRow struct {
+	Name    string `json:"name"`
+	Rating  string `json:"rating"`
+	BuiltIn string `json:"built_in,omitempty"`
+	Add     string `json:"add"`
+}
+
+// SetupRows writes the set-ups of a float; ratings are theirs, in order.
+func SetupRows(f *Float, ratings []loading.Rating, w words.Words) []SetupRow {
+	var rows []SetupRow
+	for i, r := range ratings {
+		fig := FiguresOf(r, w)
+		rows = append(rows, SetupRow{f.Setups[i].Name, fig.Rating, fig.BuiltIn, fig.Add})
+	}
+	return rows
+}
+
 // Card is what the backer of one float says.
 type Card struct {
 	Maker    Maker
@@ -35,8 +53,9 @@ type Card struct {
 	ID, Code string
 	Batch    string
 	Number   int
-	Price    string   // as money, "£6.50"; "" for none
-	Cautions []string // metal of the built-in weight first
+	Price    string     // as money, "£6.50"; "" for none
+	Cautions []string   // metal of the built-in weight first
+	Setups   []SetupRow // of an exchangeable float; the first is the one its body bears
 	Band     Colour
 	Tally    Tally
 	Rings    string // what the rings stand for; "" when the mark has none
@@ -49,6 +68,8 @@ func KindName(k loading.Kind, w words.Words) string {
 		return w.Loaded
 	case loading.SelfCocking:
 		return w.SelfCocking
+	case loading.Exchangeable:
+		return w.Exchangeable
 	}
 	return w.Unloaded
 }
@@ -152,27 +173,28 @@ type Entry struct {
 	Kind    string `json:"kind"`
 	Line    string `json:"line_fixed,omitempty"`
 
-	Rating      string    `json:"rating"`
-	BuiltIn     string    `json:"built_in,omitempty"`
-	Add         string    `json:"add"`
-	Metal       string    `json:"metal"`
-	Water       string    `json:"water"`
-	WaterTempC  float64   `json:"water_temp_c"`
-	SalinityPSU float64   `json:"salinity"`
-	RatingG     unit.Gram `json:"rating_g"`
-	BuiltInG    unit.Gram `json:"built_in_g"`
-	WeighedG    unit.Gram `json:"weighed_g"`
-	AddG        unit.Gram `json:"add_g"`
-	MeasuredG   unit.Gram `json:"measured_add_g"`
-	UG          unit.Gram `json:"uncertainty_g"`
-	StepG       unit.Gram `json:"step_g"`
-	AddPullG    unit.Gram `json:"add_pull_g"`
-	About       bool      `json:"about"`
-	Weight      string    `json:"weight"`
-	Convention  string    `json:"convention"`
-	Revision    int       `json:"convention_revision"`
-	Shot        []Row     `json:"shot"`
-	Rings       string    `json:"rings,omitempty"`
+	Rating      string     `json:"rating"`
+	BuiltIn     string     `json:"built_in,omitempty"`
+	Add         string     `json:"add"`
+	Metal       string     `json:"metal"`
+	Water       string     `json:"water"`
+	WaterTempC  float64    `json:"water_temp_c"`
+	SalinityPSU float64    `json:"salinity"`
+	RatingG     unit.Gram  `json:"rating_g"`
+	BuiltInG    unit.Gram  `json:"built_in_g"`
+	WeighedG    unit.Gram  `json:"weighed_g"`
+	AddG        unit.Gram  `json:"add_g"`
+	MeasuredG   unit.Gram  `json:"measured_add_g"`
+	UG          unit.Gram  `json:"uncertainty_g"`
+	StepG       unit.Gram  `json:"step_g"`
+	AddPullG    unit.Gram  `json:"add_pull_g"`
+	About       bool       `json:"about"`
+	Weight      string     `json:"weight"`
+	Convention  string     `json:"convention"`
+	Revision    int        `json:"convention_revision"`
+	Shot        []Row      `json:"shot"`
+	Rings       string     `json:"rings,omitempty"`
+	Setups      []SetupRow `json:"setups,omitempty"`
 
 	Length    unit.Millimetre `json:"length_mm"`
 	Waterline unit.Millimetre `json:"waterline_mm"`

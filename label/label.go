@@ -116,6 +116,32 @@ type Float struct {
 	Bare    *tank.Reading   // capacity before loading; nil when not tested
 	Note    string
 	Where   string // place in the batch file, for messages
+
+	// Setups are the ways an exchangeable float can be fitted; the first is the
+	// one its body bears, and Weight, Reading and Bare are that one's. Empty for
+	// other kinds.
+	Setups []Setup
+}
+
+// Setup is one way an exchangeable float can be fitted.
+type Setup struct {
+	Name    string
+	Nominal unit.Gram
+	Weight  *loading.Weight
+	Reading *tank.Reading
+	Bare    *tank.Reading
+}
+
+// KindFitted is what a float is with that weight in it: exchangeable floats are
+// rated set-up by set-up.
+func KindFitted(k loading.Kind, w *loading.Weight) loading.Kind {
+	switch {
+	case k != loading.Exchangeable:
+		return k
+	case w == nil:
+		return loading.Unloaded
+	}
+	return loading.Loaded
 }
 
 // Batch is one batch in the order of the drying board.

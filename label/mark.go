@@ -19,6 +19,7 @@ const (
 	RoleRating Role = iota
 	RoleAdd
 	RoleID
+	RoleSetup
 	RoleShot
 	RoleMetal
 	RoleBuiltIn
@@ -159,6 +160,9 @@ func Compose(b *Batch, f *Float, r loading.Rating, c shot.Convention, eq *shot.E
 		m.Lines = append(m.Lines, Line{RoleAdd, add})
 	}
 	m.Lines = append(m.Lines, Line{RoleID, m.ID})
+	if len(f.Setups) > 0 {
+		m.Lines = append(m.Lines, Line{RoleSetup, w.With + " " + f.Setups[0].Name})
+	}
 	if f.Pattern.Style == Full {
 		if eq != nil && r.Add > 0 {
 			m.Lines = append(m.Lines, Line{RoleShot, eq.Text()})

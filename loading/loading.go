@@ -21,12 +21,14 @@ type Kind int
 
 // The kinds.
 const (
-	Unloaded    Kind = iota // no weight built in: the rating is the add
-	Loaded                  // part of the load built in
-	SelfCocking             // all of it built in, but for a trim
+	Unloaded     Kind = iota // no weight built in: the rating is the add
+	Loaded                   // part of the load built in
+	SelfCocking              // all of it built in, but for a trim
+	Exchangeable             // tips, inserts or weights are changed: figures per set-up
 )
 
-// String returns the word used in files: unloaded, loaded, self-cocking.
+// String returns the word used in files: unloaded, loaded, self-cocking,
+// exchangeable.
 func (k Kind) String() string {
 	switch k {
 	case Unloaded:
@@ -35,6 +37,8 @@ func (k Kind) String() string {
 		return "loaded"
 	case SelfCocking:
 		return "self-cocking"
+	case Exchangeable:
+		return "exchangeable"
 	default:
 		return "?"
 	}
@@ -43,12 +47,12 @@ func (k Kind) String() string {
 // ParseKind reads the word of a kind, in any case of letters; Input error for
 // any other.
 func ParseKind(s string) (Kind, error) {
-	for k := Unloaded; k <= SelfCocking; k++ {
+	for k := Unloaded; k <= Exchangeable; k++ {
 		if strings.EqualFold(strings.TrimSpace(s), k.String()) {
 			return k, nil
 		}
 	}
-	return 0, fault.Inputf("write one of unloaded, loaded, self-cocking", "%q is no kind of float", s)
+	return 0, fault.Inputf("write one of unloaded, loaded, self-cocking, exchangeable", "%q is no kind of float", s)
 }
 
 // Weight is what is built into a float.

@@ -65,6 +65,9 @@ func (in Input) check() error {
 	if err := in.Water.Check(); err != nil {
 		return err
 	}
+	if in.Kind == Exchangeable {
+		return fault.New(fault.Ours, "", "an exchangeable float is rated set-up by set-up, each as what it then is", "")
+	}
 	if in.Kind < Unloaded || in.Kind > SelfCocking {
 		return fault.Inputf("use unloaded, loaded or self-cocking", "the float's kind is unknown")
 	}

@@ -22,11 +22,11 @@ type Words struct {
 	// The figures of a mark.
 	BuiltIn, Add, About, NothingToAdd, Fresh, Sea string
 	// A card.
-	ToAddAsShot, EachInItsMetal, ScanForRecord, Batch, Float, Long, Body                   string
-	BuiltInWeight, NoLead, ContainsLead, Nothing, Waterline, Rings, RingIs                 string
-	Loaded, Unloaded, SelfCocking, CodeOnCard, CodeOnFloat, WeighBeforeUse, NoShotPossible string
-	Regraded, MeasuredSum, Tip, High, Low                                                  string
-	Toy, SmallParts, Children, NeverBite, WashHands                                        string
+	ToAddAsShot, EachInItsMetal, ScanForRecord, Batch, Float, Long, Body                                               string
+	BuiltInWeight, NoLead, ContainsLead, Nothing, Waterline, Rings, RingIs                                             string
+	Loaded, Unloaded, SelfCocking, Exchangeable, Setups, With, CodeOnCard, CodeOnFloat, WeighBeforeUse, NoShotPossible string
+	Regraded, MeasuredSum, Tip, High, Low                                                                              string
+	Toy, SmallParts, Children, NeverBite, WashHands                                                                    string
 	// A sheet.
 	ActualSize, Sheet, Of, LowerEdge, FromBase, ThisEdgeDown, CheckLine string
 	// The job sheet.
@@ -77,7 +77,7 @@ func english() Words {
 		Batch: "batch", Float: "float", Long: "long", Body: "body",
 		BuiltInWeight: "built-in weight", NoLead: "no lead", ContainsLead: "contains lead", Nothing: "none", Waterline: "waterline",
 		Rings: "rings", RingIs: "thick ring %s, thin ring %s",
-		Loaded: "loaded", Unloaded: "unloaded", SelfCocking: "self-cocking",
+		Loaded: "loaded", Unloaded: "unloaded", SelfCocking: "self-cocking", Exchangeable: "exchangeable", Setups: "set-ups", With: "with",
 		CodeOnCard: "code on the card", CodeOnFloat: "code on the float", Regraded: "regraded", MeasuredSum: "measured sum", Tip: "tip", High: "high", Low: "low", WeighBeforeUse: "unverified: weigh before use", NoShotPossible: "no shot allowed here makes it",
 		Toy: "not a toy", SmallParts: "small parts, sharp points", Children: "keep away from children under 3",
 		NeverBite: "never bite shot", WashHands: "wash hands after handling",

@@ -110,7 +110,7 @@ func (f frame) place(items []item, air float64, groups int) []block {
 // comfortable ones (1).
 func (f frame) items(t float64) ([]item, error) {
 	var all []item
-	parts := []func(float64) ([]item, error){f.head, f.rating, f.figures, f.shot, f.code, f.foots}
+	parts := []func(float64) ([]item, error){f.head, f.rating, f.figures, f.setups, f.shot, f.code, f.foots}
 	for _, part := range parts {
 		items, err := part(t)
 		if err != nil {
@@ -274,6 +274,37 @@ func (f frame) figures(t float64) ([]item, error) {
 			return nil, err
 		}
 		items = append(items, of("add", 0.8+1.2*t, p), of("rule under figures", 0.8+t, f.bar(light, draw.Black)))
+	}
+	return items, nil
+}
+
+// setups is the table of an exchangeable float: every way to fit it, the one its
+// body bears first.
+func (f frame) setups(t float64) ([]item, error) {
+	c, w := f.Card, f.Words
+	if len(c.Setups) == 0 {
+		return nil, nil
+	}
+	head, err := f.bold(t, headingCap).tracked(0.1).paragraph("heading of the set-ups", strings.ToUpper(w.Setups), f.left, f.width(), typeset.Left)
+	if err != nil {
+		return nil, err
+	}
+	items := []item{of("set-up heading", 1.2+1.2*t, head).group()}
+	for i, s := range c.Setups {
+		first, err := f.row("set-up "+s.Name, s.Name, s.Rating, f.plain(t, labelCap*0.88), f.bold(t, shotCap))
+		if err != nil {
+			return nil, err
+		}
+		parts := w.Add + " " + s.Add
+		if s.BuiltIn != "" {
+			parts = w.BuiltIn + " " + s.BuiltIn + dot + parts
+		}
+		small := f.plain(t, smallCap)
+		second, err := small.paragraph("set-up "+s.Name, parts, f.right, f.width(), typeset.Right)
+		if err != nil {
+			return nil, err
+		}
+		items = append(items, of(fmt.Sprintf("set-up %d", i+1), 0.7+1.1*t, stack(0.3*small.Cap, first, second)))
 	}
 	return items, nil
 }

@@ -175,13 +175,13 @@ func better(s Spec, flat wrap.Flat, code *codePlan, lines []label.Line, ways []l
 const easyCap = 1.6
 
 // dropLeast returns the lines without the n least important ones, and those.
-// The rating, the add and the id are never dropped.
+// The rating, the add, the id and the set-up they hold for are never dropped.
 func dropLeast(lines []label.Line, n int) (kept, gone []label.Line) {
 	kept = append(kept, lines...)
 	for ; n > 0; n-- {
 		worst := -1
 		for i, l := range kept {
-			if l.Role > label.RoleID && (worst < 0 || l.Role >= kept[worst].Role) {
+			if l.Role > label.RoleSetup && (worst < 0 || l.Role >= kept[worst].Role) {
 				worst = i
 			}
 		}

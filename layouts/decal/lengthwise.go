@@ -81,6 +81,7 @@ func (l *layout) sides() []label.Line {
 	keep(join(label.RoleRating, text[label.RoleRating]))
 	keep(join(label.RoleAdd, text[label.RoleAdd], text[label.RoleBuiltIn]))
 	keep(join(label.RoleShot, text[label.RoleShot], text[label.RoleMetal]))
+	keep(join(label.RoleSetup, text[label.RoleSetup]))
 	keep(join(label.RoleID, text[label.RoleID]))
 	return sides
 }

@@ -30,6 +30,8 @@ func share(r label.Role) float64 {
 		return 0.62
 	case label.RoleID:
 		return 0.45
+	case label.RoleSetup:
+		return 0.4
 	default:
 		return 0.34
 	}
@@ -39,7 +41,7 @@ func share(r label.Role) float64 {
 // print needs less ink for.
 func (l *layout) font(r label.Role, cap float64) typeset.Font {
 	f := typeset.Bold(l.Fonts, cap)
-	if r == label.RoleMetal || r == label.RoleBuiltIn {
+	if r == label.RoleMetal || r == label.RoleBuiltIn || r == label.RoleSetup {
 		f = typeset.Regular(l.Fonts, cap)
 	}
 	if r == label.RoleID {

@@ -20,12 +20,13 @@ type row struct {
 	at                                                     place
 	number, pattern, rating, builtIn, metal, reading, bare cell
 	note                                                   cell
+	setups                                                 []setupRow
 }
 
 // rows reads the floats of the file and of the CSV file it names.
 func (r *reader) rows(root *table, open func(string) ([]byte, error)) (all []row, csv []byte) {
 	const tab = "[[float]]"
-	for _, t := range r.subs(root, "float", floatKeys) {
+	for _, t := range r.subs(root, "float", append(slices.Clone(floatKeys), "setup")) {
 		number := cell{}
 		if e := t.get("number"); e == nil {
 			r.missing(t, tab, "number")
@@ -37,7 +38,7 @@ func (r *reader) rows(root *table, open func(string) ([]byte, error)) (all []row
 			pattern: r.cell(t, tab, "pattern", needed, false), rating: r.cell(t, tab, "rating", needed, true),
 			builtIn: r.cell(t, tab, "built_in", optional, true), metal: r.cell(t, tab, "metal", optional, false),
 			reading: r.cell(t, tab, "reading", optional, true), bare: r.cell(t, tab, "bare", optional, true),
-			note: r.cell(t, tab, "note", optional, false)})
+			note: r.cell(t, tab, "note", optional, false), setups: r.setupRows(t)})
 	}
 	if c := r.cell(root, "", "floats", optional, false); c.ok() {
 		src, err := beside(c.text, open)
@@ -100,8 +101,11 @@ func (r *reader) floats(rows []row, b *label.Batch, p patterns, how tested) []la
 		f.Weight = r.weight(w, pat.outside)
 		if ok {
 			r.weightOfKind(w, pat)
-			f.Reading = r.reading(w.reading, "reading", pat, how, tank.Fitted)
-			f.Bare = r.reading(w.bare, "bare", pat, how, tank.Bare)
+			if pat.Kind != loading.Exchangeable {
+				f.Reading = r.reading(w.reading, "reading", pat, how, tank.Fitted)
+				f.Bare = r.reading(w.bare, "bare", pat, how, tank.Bare)
+			}
+			r.setups(w, &f, b, pat, how)
 		}
 		all = append(all, f)
 	}
@@ -168,7 +172,7 @@ func (r *reader) weight(w row, outside bool) *loading.Weight {
 // none where it has.
 func (r *reader) weightOfKind(w row, p pattern) {
 	switch {
-	case !p.kindKnown:
+	case !p.kindKnown || p.Kind == loading.Exchangeable:
 	case p.Kind == loading.Unloaded && w.builtIn.ok():
 		r.add(w.builtIn.at, fmt.Sprintf("remove built_in, or write kind = \"loaded\" in the pattern %q", p.Key), "the pattern %q is unloaded, and this float has a weight built in", p.Key)
 	case p.Kind != loading.Unloaded && !w.builtIn.set:

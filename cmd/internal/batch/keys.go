@@ -39,6 +39,7 @@ var examples = map[string]string{
 	"[[pattern]] tip_from_mm": `tip_from_mm = 161`, "[[pattern]] body": `body = "#26262b"`, "[[pattern]] tip": `tip = "#e4572e"`,
 	"[[pattern]] mark_from_mm": `mark_from_mm = 30`, "[[pattern]] mark_height_mm": `mark_height_mm = 22`,
 	"[[float]] number": `number = 1`, "[[float]] pattern": `pattern = "sedge"`, "[[float]] rating": `rating = "8 g"`,
+	"[[setup]] name": `name = "7 g base"`, "[[setup]] reading": `reading = "0.85 g"`,
 	"[[float]] built_in": `built_in = "7.2 g"`, "[[float]] metal": `metal = "brass"`,
 }
 

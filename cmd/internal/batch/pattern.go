@@ -68,7 +68,7 @@ func notKey(x rune) bool {
 func (r *reader) pattern(t *table) pattern {
 	const tab = "[[pattern]]"
 	p := &label.Pattern{Where: r.where(t.at), Name: r.text(t, tab, "name", needed), LineFixed: r.text(t, tab, "line", optional)}
-	kind, kindKnown := r.choice(t, tab, "kind", needed, loading.Unloaded.String(), loading.Loaded.String(), loading.SelfCocking.String())
+	kind, kindKnown := r.choice(t, tab, "kind", needed, loading.Unloaded.String(), loading.Loaded.String(), loading.SelfCocking.String(), loading.Exchangeable.String())
 	p.Kind = loading.Kind(kind)
 	weight := optional
 	if p.Kind != loading.Unloaded {

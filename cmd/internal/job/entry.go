@@ -22,7 +22,7 @@ func entry(b *label.Batch, fp *FloatPlan, w words.Words, notices []Notice) label
 		WaterTempC: r.Water.TempC, SalinityPSU: r.Water.Salinity,
 		RatingG: r.Printed, BuiltInG: r.BuiltIn, WeighedG: r.Weighed, AddG: r.Add, MeasuredG: r.Measured, UG: r.U, StepG: r.Step,
 		AddPullG: r.AddPull, About: r.About, Weight: label.WeightText(f.Weight, w),
-		Convention: b.Convention.Key, Revision: b.Convention.Revision, Shot: fp.Rows, Rings: fp.Card.Rings,
+		Convention: b.Convention.Key, Revision: b.Convention.Revision, Shot: fp.Rows, Rings: fp.Card.Rings, Setups: fp.Card.Setups,
 		Length: p.Profile.Length(), Waterline: p.Waterline, TipFrom: p.TipFrom, Stations: p.Profile.Stations(),
 		BodyInk: p.Body.String(), TipInk: p.Tip.String(), BandInk: fp.Card.Band.String(), GroundInk: p.Ground.String(), Mark: p.Style.String(),
 		MarkFrom: p.MarkFrom, MarkTo: p.MarkFrom + p.MarkHeight, Code: fp.Card.Code, Note: f.Note,

@@ -13,14 +13,13 @@ import (
 	"floatmark/layouts/jobsheet"
 	"floatmark/layouts/nest"
 	"floatmark/layouts/stock"
-	"floatmark/loading"
 	"floatmark/loading/fault"
 	"floatmark/loading/shot"
 	"floatmark/loading/unit"
 )
 
 // lay composes and lays out every mark and card, then the sheets.
-func (p *Plan) lay(ctx context.Context, ratings []loading.Rating, progress Progress) error {
+func (p *Plan) lay(ctx context.Context, ratings []rated, progress Progress) error {
 	var findings []error
 	b := p.File.Batch
 	for i := range p.Floats {
@@ -29,7 +28,7 @@ func (p *Plan) lay(ctx context.Context, ratings []loading.Rating, progress Progr
 		}
 		progress.tell("marks", i, len(p.Floats))
 		fp := &p.Floats[i]
-		fp.Rating = ratings[i]
+		fp.Rating, fp.Setups = ratings[i].Rating, ratings[i].setups
 		if err := p.mark(fp); err != nil {
 			findings = append(findings, err)
 		}
@@ -78,6 +77,7 @@ func (p *Plan) mark(fp *FloatPlan) error {
 		p.Notices = append(p.Notices, Notice{f.Number, n.Code, n.Text})
 	}
 	fp.Card, err = label.ComposeCard(b, f, fp.Rating, fp.Rows, p.words)
+	fp.Card.Setups = label.SetupRows(f, fp.Setups, p.words)
 	return fault.At(f.Where, err)
 }
 

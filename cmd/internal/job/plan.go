@@ -49,6 +49,7 @@ type FloatPlan struct {
 	Float   *label.Float
 	Attempt int
 	Rating  loading.Rating
+	Setups  []loading.Rating // of an exchangeable float, the body's own first
 	Shot    *shot.Equivalent // of the mark, nil when none makes the add
 	Rows    []label.Row
 	Mark    label.Mark

@@ -46,15 +46,49 @@ func fellowOf(f *label.Float) fellow {
 	return k
 }
 
-// rate works out every float's figures. All floats are gone through, so that
-// one run tells everything that is wrong.
-func rate(b *label.Batch) ([]loading.Rating, []Notice, error) {
+// rated is one float's figures: those its body bears, and, of an exchangeable
+// float, those of every set-up, the body's own first.
+type rated struct {
+	loading.Rating
+	setups []loading.Rating
+}
+
+// rate works out the figures of every float in every set-up.
+func rate(b *label.Batch) ([]rated, []Notice, error) {
+	var list []label.Float
+	for _, f := range b.Floats {
+		list = append(list, f)
+		for i := 1; i < len(f.Setups); i++ {
+			s, g := f.Setups[i], f
+			g.Nominal, g.Weight, g.Reading, g.Bare = s.Nominal, s.Weight, s.Reading, s.Bare
+			list = append(list, g)
+		}
+	}
+	figures, notices, err := rateEach(b, list)
+	if err != nil {
+		return nil, nil, err
+	}
+	out := make([]rated, len(b.Floats))
+	for i, f := range b.Floats {
+		n := max(1, len(f.Setups))
+		out[i].Rating = figures[0]
+		if len(f.Setups) > 0 {
+			out[i].setups = figures[:n]
+		}
+		figures = figures[n:]
+	}
+	return out, notices, nil
+}
+
+// rateEach rates each float of the list as it stands there. All are gone
+// through, so that one run tells everything that is wrong.
+func rateEach(b *label.Batch, floats []label.Float) ([]loading.Rating, []Notice, error) {
 	var findings []error
-	loads := make([]tested, len(b.Floats))
+	loads := make([]tested, len(floats))
 	fellows := map[fellow][]unit.Gram{}
 	worst := map[fellow]unit.Gram{}
-	for i := range b.Floats {
-		f := &b.Floats[i]
+	for i := range floats {
+		f := &floats[i]
 		t, err := test(f)
 		if err != nil {
 			findings = append(findings, fault.At(f.Where, err))
@@ -72,12 +106,12 @@ func rate(b *label.Batch) ([]loading.Rating, []Notice, error) {
 	for i, r := range b.Ratings {
 		others[i] = r.Nominal
 	}
-	ratings := make([]loading.Rating, len(b.Floats))
+	ratings := make([]loading.Rating, len(floats))
 	var notices []Notice
-	for i := range b.Floats {
-		f := &b.Floats[i]
+	for i := range floats {
+		f := &floats[i]
 		k := fellowOf(f)
-		r, told, err := loading.Rate(loading.Input{Kind: f.Pattern.Kind, Nominal: f.Nominal, Others: others,
+		r, told, err := loading.Rate(loading.Input{Kind: label.KindFitted(f.Pattern.Kind, f.Weight), Nominal: f.Nominal, Others: others,
 			Weight: f.Weight, Reading: loads[i].reading, Bare: loads[i].bare,
 			Fellows: fellows[k], FellowsU: worst[k], Metal: b.Convention.Metal, Water: b.Water, Step: b.Step})
 		if err != nil {
