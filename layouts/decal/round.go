@@ -88,13 +88,15 @@ func rowShare(r label.Role) float64 { return math.Pow(share(r), 0.75) }
 
 // threeFaces sets figures to the left of the code and shot to its right.
 func (l *layout) threeFaces(top float64) error {
-	var figures, middle, right []label.Line
+	var figures, middle, setup, right []label.Line
 	for _, line := range l.lines {
 		switch line.Role {
 		case label.RoleRating, label.RoleAdd, label.RoleBuiltIn:
 			figures = append(figures, line)
 		case label.RoleID:
 			middle = append(middle, line)
+		case label.RoleSetup:
+			setup = append(setup, line)
 		default:
 			right = append(right, line)
 		}
@@ -105,6 +107,7 @@ func (l *layout) threeFaces(top float64) error {
 	} else {
 		right = append([]label.Line{{Role: label.RoleMetal, Text: l.Words.Add}}, right...)
 	}
+	right = append(setup, right...) // what the figures hold for comes before them
 	angles := faceAngles(faces)
 	if err := l.stack(figures, angles[0], edge, top-edge); err != nil {
 		return err
