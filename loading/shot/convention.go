@@ -9,6 +9,7 @@ import (
 	_ "embed"
 	"encoding/csv"
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -28,7 +29,17 @@ type Size struct {
 	// Verified is false for a mass no page could be found for: it is shown with
 	// the words of Caution and left out of equivalents unless asked for.
 	Verified bool
+	// Rounding is how far the mass can lie from the printed one by rounding alone:
+	// half of the last printed digit. It is given for sizes of SmallShot and less,
+	// where it counts; 0 for the others.
+	Rounding unit.Gram
+	// Weighed is how a maker came to the mass; its zero value for sizes in print.
+	Weighed Weighed
 }
+
+// SmallShot is the mass, 0.05 g, from which down a size carries its Rounding: a
+// printed 0.01 g leaves 10 % of it open and, at No.13, half of the shot.
+const SmallShot unit.Gram = 0.05
 
 // Caution returns the words to show beside a size whose mass was not found in
 // print, and nothing for any other size.
@@ -58,7 +69,25 @@ type Convention struct {
 	Revision  int // counts up when a table is replaced; old revisions stay as they were printed
 	Metal     water.Metal
 	Sizes     []Size // heaviest first
+	// Unit is "g" or "oz" for a convention that is a plain unit of mass and has no
+	// sizes; "" for shot.
+	Unit string
 }
+
+// MassText writes a mass as the convention does: in ounces to the thousandth
+// where its unit is the ounce, in grams to the hundredth otherwise.
+func (c Convention) MassText(m unit.Gram, st unit.Style) string {
+	if c.Unit == ounce {
+		return unit.Number(float64(m)/unit.GramsPerOunce, 0.001, st) + " oz"
+	}
+	return m.Text(0.01, st)
+}
+
+// The units of mass that a convention can be.
+const (
+	gram  = "g"
+	ounce = "oz"
+)
 
 // Size returns the size of that name. Case, blanks, dots and the words "no",
 // "nr" and "#" before a number do not matter.
@@ -73,10 +102,12 @@ func (c Convention) Size(name string) (Size, bool) {
 }
 
 // Check returns an Input error when a convention (a maker's own, say) cannot
-// be used: no key, no usable metal, no sizes, a mass outside 0 to 500 g, two
-// sizes of one name, or sizes not listed heaviest first.
+// be used: no key, no usable metal, no sizes (of shot; a unit of mass has
+// none), a mass outside 0 to 500 g, two sizes of one name, or sizes not listed
+// heaviest first.
 func (c Convention) Check() error {
-	if c.Key == "" || len(c.Sizes) == 0 {
+	plain := c.Unit == gram || c.Unit == ounce
+	if c.Key == "" || plain != (len(c.Sizes) == 0) {
 		return fault.Inputf("give the convention a key and at least one size", "shot convention %q is empty", c.Key)
 	}
 	if err := c.Metal.Check(); err != nil {
@@ -101,17 +132,37 @@ func (c Convention) Check() error {
 }
 
 // fold brings a size name to one form: "no. 4", "N°4", "#4" and "No.4" are
-// "4"; letters are upper case.
+// "4"; letters are upper case. A decimal sign between digits stays, as a point:
+// "2,5 g" is not "25 g".
 func fold(name string) string {
 	n := strings.ToUpper(strings.Join(strings.Fields(name), ""))
 	n = strings.NewReplacer("N°", "NO", "Nº", "NO", "№", "NO", "#", "NO").Replace(n)
-	n = strings.ReplaceAll(n, ".", "")
+	n = dots(n)
 	for _, p := range []string{"NO", "NR", "N"} {
 		if rest, ok := strings.CutPrefix(n, p); ok && startsWithDigit(rest) {
 			return rest
 		}
 	}
 	return n
+}
+
+// dots takes out every point but those between digits.
+func dots(s string) string {
+	if !strings.ContainsAny(s, ".,") {
+		return s
+	}
+	digit := func(i int) bool { return i >= 0 && i < len(s) && s[i] >= '0' && s[i] <= '9' }
+	var b strings.Builder
+	for i := range len(s) {
+		switch between := digit(i-1) && digit(i+1); {
+		case s[i] == '.' && !between:
+		case s[i] == ',' && between:
+			b.WriteByte('.')
+		default:
+			b.WriteByte(s[i])
+		}
+	}
+	return b.String()
 }
 
 // Source says where masses were read.
@@ -146,7 +197,7 @@ func Conventions() []Convention {
 	var all []Convention
 	sizes := rows(sizesCSV)
 	for _, r := range rows(conventionsCSV) {
-		c := Convention{Key: r[0], Name: r[1], Revision: must(strconv.Atoi(r[2]))}
+		c := Convention{Key: r[0], Name: r[1], Revision: must(strconv.Atoi(r[2])), Unit: r[4]}
 		metal, ok := water.MetalByKey(r[3])
 		if !ok {
 			panic("conventions.csv: unknown metal " + r[3])
@@ -159,11 +210,36 @@ func Conventions() []Convention {
 			if s[3] != r[3] {
 				panic(fmt.Sprintf("sizes.csv: %s %s is not of %s", s[0], s[1], r[3]))
 			}
-			c.Sizes = append(c.Sizes, Size{s[1], must(unit.ParseGram(s[2])), s[4], s[5] == "yes"})
+			c.Sizes = append(c.Sizes, printedSize(s[1], s[2], s[4], s[5] == "yes"))
 		}
 		all = append(all, c)
 	}
 	return all
+}
+
+// printedSize makes a size of a mass as printed, which must read.
+func printedSize(name, mass, source string, verified bool) Size {
+	s := Size{Name: name, Mass: must(unit.ParseGram(mass)), Source: source, Verified: verified}
+	if s.Mass <= SmallShot {
+		s.Rounding = lastDigit(mass) / 2
+	}
+	return s
+}
+
+// lastDigit returns the worth in grams of the last printed digit of a mass in
+// grams, "0.04 g" is 0.01 g; 0 for fractions and other units, which say nothing
+// of it.
+func lastDigit(mass string) unit.Gram {
+	number, isGram := strings.CutSuffix(strings.ToLower(strings.TrimSpace(mass)), "g")
+	number = strings.TrimSpace(number)
+	if !isGram || strings.ContainsFunc(number, func(r rune) bool { return !unicode.IsDigit(r) && r != '.' && r != ',' }) {
+		return 0
+	}
+	point := strings.IndexAny(number, ".,")
+	if point < 0 {
+		return 1
+	}
+	return unit.Gram(math.Pow10(point + 1 - len(number)))
 }
 
 // ByKey returns the built-in convention of that key.

@@ -26,7 +26,8 @@ func TestConventionsAreSound(t *testing.T) {
 		}
 		sources[s.Key] = true
 	}
-	sizes := map[string]int{"gb-modern": 19, "gb-traditional": 13, "continental": 17, "us-split": 9}
+	sizes := map[string]int{"gb-modern": 19, "gb-traditional": 13, "gb-pellets": 25, "continental": 17, "styl-rising": 10,
+		"styl-falling": 12, "olivettes": 20, "us-split": 9, "japan": 10, "grams": 0, "ounces": 0}
 	used := map[string]bool{}
 	for _, c := range Conventions() {
 		if err := c.Check(); err != nil {
@@ -40,11 +41,19 @@ func TestConventionsAreSound(t *testing.T) {
 			if !sources[s.Source] || s.Verified != (s.Source != "memory") || (s.Caution() == "") != s.Verified {
 				t.Errorf("%s %s: source %q, verified %v, caution %q", c.Key, s.Name, s.Source, s.Verified, s.Caution())
 			}
+			if (s.Rounding > 0) != (s.Mass <= SmallShot) || s.Rounding > s.Mass/2+1e-12 || s.Weighed.N != 0 {
+				t.Errorf("%s %s of %v: rounding %v", c.Key, s.Name, s.Mass, s.Rounding)
+			}
+		}
+	}
+	for _, d := range Disagreements() {
+		for _, r := range d.Readings {
+			used[r.Source] = true
 		}
 	}
 	for key := range sources {
 		if !used[key] {
-			t.Errorf("source %s is used by no size", key)
+			t.Errorf("source %s is used by no size and no disagreement", key)
 		}
 	}
 	if len(Conventions()) != len(sizes) {
