@@ -18,28 +18,70 @@ func near(t *testing.T, what string, got, want, tol float64) {
 	}
 }
 
-// Values of the Tanaka 2001 formula quoted in the help page of a published
-// R package (five temperatures) and in a water-properties tutorial (20 C to
-// ten figures).
-func TestTanakaCheckPoints(t *testing.T) {
-	for _, c := range [][2]float64{{0, 999.8428}, {10, 999.7027}, {15, 999.1026}, {20, 998.2067}, {30, 995.6488}} {
-		near(t, fmt.Sprint("tanaka ", c[0]), tanaka(c[0]), c[1], 0.00006)
-		near(t, fmt.Sprint("Density ", c[0]), Water{TempC: c[0]}.Density(), c[1]/1000, 0.00000006)
-	}
-	near(t, "tanaka 20", tanaka(20), 998.2067455596, 1e-8)
+// kell returns the density of water in kg/m3 by G. S. Kell, "Density, thermal
+// expansivity, and compressibility of liquid water from 0 to 150 C", J. Chem.
+// Eng. Data 20 (1975) 97: a third formula to check the two against.
+//
+// Trap: a widely read open copy of a 1992 paper prints the denominator as
+// 16.897850e-3 and has lost the minus signs; TestKellTrap shows what that does.
+func kell(t, denominator float64) float64 {
+	n := poly(t, 999.83952, 16.945176, -7.9870401e-3, -46.170461e-6, 105.56302e-9, -280.54253e-12)
+	return n / (1 + denominator*t)
 }
 
-// The UNESCO check values of EOS-80, as quoted in public test suites, and
-// Millero and Poisson 1981 at 15 C, salinity 35.
-func TestEOS80CheckPoints(t *testing.T) {
-	for _, c := range []struct{ s, t, want, tol float64 }{
-		{0, 5, 999.96675, 5e-6}, {0, 25, 997.04796, 5e-6},
-		{35, 5, 1027.67547, 5e-6}, {35, 25, 1023.34306, 5e-6}, {35, 15, 1025.973, 5e-4},
+const kellDenominator = 16.879850e-3
+
+// Every published value the formulas were checked against. S31: a
+// water-properties tutorial, to ten figures. S32: the help page of a published R
+// package. S35: the UNESCO check values as quoted in public test suites. S36:
+// water-density pages. Tolerances are half the last digit printed.
+func TestPublishedDensities(t *testing.T) {
+	cipm := func(c, _ float64) float64 { return tanaka(c) }
+	byKell := func(c, _ float64) float64 { return kell(c, kellDenominator) }
+	for _, c := range []struct {
+		name   string
+		f      func(c, s float64) float64
+		t, s   float64
+		want   float64
+		tol    float64
+		source string
+	}{
+		{"CIPM/Tanaka 2001", cipm, 0, 0, 999.8428, 5e-5, "S32"},
+		{"CIPM/Tanaka 2001", cipm, 10, 0, 999.7027, 5e-5, "S32"},
+		{"CIPM/Tanaka 2001", cipm, 15, 0, 999.1026, 5e-5, "S32"},
+		{"CIPM/Tanaka 2001", cipm, 20, 0, 998.2067, 5e-5, "S32"},
+		{"CIPM/Tanaka 2001", cipm, 30, 0, 995.6488, 5e-5, "S32"},
+		{"CIPM/Tanaka 2001", cipm, 20, 0, 998.2067455596, 1e-8, "S31"},
+		{"SMOW (UNESCO eq. 14)", eos80, 20, 0, 998.2063193824, 1e-8, "S31"},
+		{"Kell 1975", byKell, 20, 0, 998.2041, 5e-5, "S36"},
+		{"Kell 1975", byKell, 4, 0, 999.972, 5e-4, "S36"},
+		{"Kell 1975", byKell, 25, 0, 997.0449, 5e-5, "from memory, reproduced"},
+		{"EOS-80", eos80, 5, 0, 999.96675, 5e-6, "S35"},
+		{"EOS-80", eos80, 25, 0, 997.04796, 5e-6, "S35"},
+		{"EOS-80", eos80, 5, 35, 1027.67547, 5e-6, "S35"},
+		{"EOS-80", eos80, 25, 35, 1023.34306, 5e-6, "S35"},
+		{"Millero and Poisson 1981", eos80, 15, 35, 1025.973, 5e-4, "S32"},
+		// Rows of a much-copied table and a determination of ocean water by
+		// weighing (u 0.0006 kg/m3): no values of these formulas, so the
+		// tolerance is how far the sources stand apart.
+		{"older table", cipm, 25, 0, 997.0479, 1e-3, "S36"},
+		{"older table", cipm, 15, 0, 999.1026, 1e-3, "S36"},
+		{"older table", cipm, 10, 0, 999.7026, 1e-3, "S36"},
+		{"absolute determination", eos80, 16, 0, 998.9468, 5e-3, "abstract of the paper"},
 	} {
-		near(t, fmt.Sprint("eos80 ", c.s, c.t), eos80(c.t, c.s), c.want, c.tol)
+		near(t, fmt.Sprintf("%s (%s) at %v C, salinity %v", c.name, c.source, c.t, c.s), c.f(c.t, c.s), c.want, c.tol)
 	}
-	// ITS-90 in, IPTS-68 inside: 25/1.00024 on ITS-90 is 25 on IPTS-68.
+	// What callers get is the same figure in g/cm3, on ITS-90: 25/1.00024 on it
+	// is 25 on IPTS-68.
+	near(t, "Density of fresh water", Water{TempC: 20}.Density(), 0.9982067455596, 1e-12)
 	near(t, "Density of sea water", Water{TempC: 25 / 1.00024, Salinity: 35}.Density(), 1.02334306, 5e-9)
+}
+
+// With the misprinted denominator the formula is 0.03 % low at 25 degrees.
+func TestKellTrap(t *testing.T) {
+	if got := kell(25, 16.897850e-3); math.Abs(got-996.73) > 0.005 {
+		t.Errorf("the misprint gives %.3f, known is 996.73", got)
+	}
 }
 
 // The two formulas meet at salinity 0, so a trace of salt makes no step above 2 parts in a million.
