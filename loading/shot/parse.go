@@ -50,19 +50,22 @@ func looksLikeMass(s string) bool {
 
 // ParseCounts reads counted shot, "3AAA+2No4", "AAA", "2 x 3/0", "3 no. 6", in
 // the sizes of c; equal sizes are added up. A size whose name is a bare number
-// needs "x" or "no." between count and name, since "24" could be either. Input
-// error for an unknown size, naming the sizes there are.
+// needs "x" or "no." between count and name, since "24" could be either. What is
+// written in one is a size of that name where there is one: "2B" is the size 2B,
+// "2 B" two of B. Input error for an unknown size, naming the sizes there are.
 func ParseCounts(s string, c Convention) ([]Count, error) {
 	var counts []Count
 	for part := range strings.SplitSeq(s, "+") {
 		n, name, ok := splitCount(strings.TrimSpace(part))
 		size, known := c.Size(name)
-		if !ok || !known {
-			// The whole part may be the name: "3/0", "3SSG".
-			if size, known = c.Size(part); !known {
+		if !ok || !known || joined(strings.TrimSpace(part)) {
+			// The whole part may be the name: "3/0", "2B". Written in one it is
+			// that, and "2 B" is two of B; Clashes tells the other reading.
+			if whole, is := c.Size(part); is {
+				size, known, n = whole, true, 1
+			} else if !ok || !known {
 				return nil, fault.Inputf("write shot as in "+strconv.Quote(example(c))+"; sizes: "+names(c), "%q is no size of the convention %s", strings.TrimSpace(part), c.Key)
 			}
-			n = 1
 		}
 		if n < 1 || n > maxCount {
 			return nil, fault.Inputf("give from 1 to "+strconv.Itoa(maxCount)+" shot of a size", "%q is no count of shot", strings.TrimSpace(part))
