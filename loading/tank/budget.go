@@ -52,8 +52,8 @@ const (
 )
 
 // Budget returns what each source of doubt leaves in the pull, in the order
-// shot or scale, meniscus, waterline, metal, temperature, tip. The reading
-// must be one Load accepts.
+// shot or scale, meniscus, waterline, metal, temperature, tip, fittings. The
+// reading must be one Load accepts.
 func (r Reading) Budget() []Part {
 	r = r.withDefaults()
 	rho, rhoW := r.Metal.Density, r.Water.Density()
@@ -69,7 +69,7 @@ func (r Reading) Budget() []Part {
 			parts = append(parts, part("shot "+c.Size.Name, k*float64(c.N)*shotHalfWidth(c.Size)))
 		}
 	} else {
-		parts = append(parts, part("scale", k*scaleSteps*float64(r.ScaleStep)))
+		parts = append(parts, part(partScale, k*scaleSteps*float64(r.ScaleStep)))
 	}
 	d := float64(r.TipDiameter)
 	gamma, share := r.Tip.meniscus()
@@ -79,14 +79,33 @@ func (r Reading) Budget() []Part {
 	if rhoW1.TempC == r.Water.TempC {
 		rhoW1.TempC -= tempTolerance
 	}
-	return append(parts,
-		part("meniscus", share*full),
-		part("waterline", r.waterPerMillimetre()*float64(r.ReadTo)),
+	volume := mass / rho // of all that hung, cm3
+	for _, f := range r.With {
+		volume += float64(f.Mass) / f.Metal.Density
+	}
+	parts = append(parts,
+		part(partMeniscus, share*full),
+		part(partWaterline, r.waterPerMillimetre()*float64(r.ReadTo)),
 		part("density of the metal", mass*rhoW/(rho*rho)*densityTolerance),
-		part("density of the water", mass/rho*math.Abs(rhoW1.Density()-rhoW)),
+		part("density of the water", volume*math.Abs(rhoW1.Density()-rhoW)),
 		part("diameter of the tip", math.Abs(float64(r.Above))*r.waterPerMillimetre()*2/d*tipTolerance),
 	)
+	for _, f := range r.With {
+		rho := f.Metal.Density
+		weighed := (1 - rhoW/rho) * scaleSteps * float64(r.ScaleStep)
+		// Weighing and density are independent: their half-widths, both
+		// rectangular, add as squares.
+		parts = append(parts, part("fitting "+f.Name, math.Hypot(weighed, float64(f.Mass)*rhoW/(rho*rho)*densityTolerance)))
+	}
+	return parts
 }
+
+// The parts of the budget that may differ from one reading to the next.
+const (
+	partScale     = "scale"
+	partMeniscus  = "meniscus"
+	partWaterline = "waterline"
+)
 
 func part(name string, halfWidth float64) Part {
 	return Part{name, unit.Gram(halfWidth / math.Sqrt(3))}
@@ -104,12 +123,21 @@ func shotHalfWidth(s shot.Size) float64 {
 	}
 }
 
-// combined returns the combined standard uncertainty of the pull: the root of
-// the sum of squares, the parts being independent (JCGM 100:2008, 5.1.2).
+// combined returns the combined standard uncertainty of the pull.
 func (r Reading) combined() float64 {
-	sum := 0.0
+	var us []float64
 	for _, p := range r.Budget() {
-		sum += float64(float64(p.U) * float64(p.U))
+		us = append(us, float64(p.U))
+	}
+	return rootSum(us...)
+}
+
+// rootSum returns the root of the sum of squares of independent standard
+// uncertainties (JCGM 100:2008, 5.1.2).
+func rootSum(us ...float64) float64 {
+	sum := 0.0
+	for _, u := range us {
+		sum += float64(u * u)
 	}
 	return math.Sqrt(sum)
 }

@@ -21,9 +21,13 @@ type Reading struct {
 	Hung    unit.Gram    // weighed together, in air; 0 with Counted
 	Counted []shot.Count // not weighed: counted shot of printed masses; nil when weighed together
 	Metal   water.Metal  // of what was hung
-	Water   water.Water
-	Stage   Stage
-	Tip     Tip
+	// With is what hung with the shot for the test alone: it pulled too, so it is
+	// part of the load. Leave out what stays on the float when it is fished, such
+	// as its adapter: shot is then still to be added as read.
+	With  []Fitting
+	Water water.Water
+	Stage Stage
+	Tip   Tip
 	// TipDiameter is the tip's at its mark; 0 is taken as AssumedTip.
 	TipDiameter unit.Millimetre
 	// Above is how far the tip stood above its mark when read, negative below
@@ -31,6 +35,16 @@ type Reading struct {
 	Above     unit.Millimetre
 	ReadTo    unit.Millimetre // the tip's height was read to plus or minus this; 0 is 0.5 mm
 	ScaleStep unit.Gram       // last digit of the scale; 0 is 0.01 g
+	// ToCome is what coats and parts that come after this test will take; nil
+	// when none do. Load leaves it out of account, Finished does not.
+	ToCome *Allowance
+}
+
+// Fitting is a swivel, an adapter or a link that hung with the shot.
+type Fitting struct {
+	Name  string    // "swivel"; for the budget
+	Mass  unit.Gram // weighed in air, on the scale of the reading
+	Metal water.Metal
 }
 
 // Load is what a float takes, free of the metal it was tested with.
@@ -84,6 +98,9 @@ func (r Reading) Load() (Load, error) {
 	// A tip that stands high needs as much more as the water its raised length
 	// would displace.
 	pull := float64(water.Pull(mass, r.Metal, r.Water)) + float64(float64(r.Above)*r.waterPerMillimetre())
+	for _, f := range r.With {
+		pull += float64(water.Pull(f.Mass, f.Metal, r.Water))
+	}
 	return Load{
 		Pull: unit.Gram(pull), U: unit.Gram(coverage * r.combined()),
 		Metal: r.Metal, Water: r.Water, Stage: r.Stage, Tip: r.Tip,
@@ -112,7 +129,15 @@ func (r Reading) check() error {
 	}
 	for _, c := range r.Counted {
 		if c.N < 0 || !(c.Size.Mass > 0) {
-			return fault.Inputf("count each size from 1 up", "%d of shot %s was counted", c.N, c.Size.Name)
+			return fault.Inputf("count each size from 1 up", "%d of shot %s was counted, %s each", c.N, c.Size.Name, c.Size.Mass.Text(0.001, unit.Style{}))
+		}
+	}
+	for _, f := range r.With {
+		if err := f.Metal.Check(); err != nil {
+			return fault.At(f.Name, err)
+		}
+		if !(f.Mass > 0 && f.Mass <= maxHung) {
+			return fault.Inputf("weigh it, or leave it out", "a %s of %s is none", f.Name, f.Mass.Text(0.01, unit.Style{}))
 		}
 	}
 	counted := shot.Total(r.Counted)
@@ -130,6 +155,8 @@ func (r Reading) check() error {
 		return fault.Inputf("add or take off shot until the tip is near its mark", "the tip stood %s off its mark", r.Above.Text(0.1, st))
 	case !(r.ReadTo > 0 && r.ReadTo <= maxAbove):
 		return fault.Inputf("give how well the tip was read, as in \"0.5 mm\"", "the tip cannot be read to %s", r.ReadTo.Text(0.1, st))
+	case r.ToCome != nil && !r.ToCome.sound():
+		return fault.Inputf("give what varnish and decal take, as in \"0.01 g\"", "an allowance of %s for what is still to come is none", r.ToCome.Pull.Text(0.01, st))
 	case !(r.ScaleStep > 0 && r.ScaleStep <= maxStep):
 		return fault.Inputf("give the scale's last digit, as in \"0.01 g\"", "a scale cannot read to %s", r.ScaleStep.Text(0.001, st))
 	}
