@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 	"unicode"
 
 	"floatmark/loading/fault"
@@ -41,10 +42,17 @@ const (
 const mostWeighed = 5000
 
 // ParseWeighing reads "20 of AAA weigh 15.7 g", "20 AAA = 15.7 g" or "20 x 3/0:
-// 15,4 g". Input error for anything else.
+// 15,4 g"; the day may stand before it, "2026-03-01: 20 of AAA weigh 15.7 g".
+// Input error for anything else.
 func ParseWeighing(s string) (Weighing, error) {
 	const do = `write it as in "20 of AAA weigh 15.7 g"`
 	text := strings.Join(strings.Fields(s), " ")
+	day, rest, dated := strings.Cut(text, ":")
+	if _, err := time.Parse(time.DateOnly, day); dated && err == nil {
+		text = strings.TrimSpace(rest)
+	} else {
+		day = ""
+	}
 	left, right, ok := "", "", false
 	for _, between := range []string{" weighs ", " weighed ", " weigh ", "=", ":"} {
 		if left, right, ok = strings.Cut(text, between); ok {
@@ -67,7 +75,7 @@ func ParseWeighing(s string) (Weighing, error) {
 	if err != nil {
 		return Weighing{}, err
 	}
-	w := Weighing{Size: name, N: n, Mass: m, Digit: lastDigit(right)}
+	w := Weighing{Size: name, N: n, Mass: m, Digit: lastDigit(right), Date: day}
 	return w, w.check()
 }
 
@@ -152,6 +160,19 @@ func weighed(all []Weighing) Size {
 
 func heaviestFirst(sizes []Size) {
 	slices.SortStableFunc(sizes, func(a, b Size) int { return cmp.Compare(b.Mass, a.Mass) })
+}
+
+// ParseGiven reads a size with its mass, "AAA = 0.79 g" or "3/0: 0,77 g". Input
+// error for anything else.
+func ParseGiven(s string) (Size, error) {
+	name, mass, ok := strings.Cut(s, "=")
+	if !ok {
+		name, mass, ok = strings.Cut(s, ":")
+	}
+	if !ok || fold(name) == "" {
+		return Size{}, fault.Inputf(`write it as in "AAA = 0.79 g"`, "%q is no size with its mass", s)
+	}
+	return GivenSize(name, mass)
 }
 
 // GivenSize makes a size of a mass that a maker states, "0.79 g". Input error

@@ -24,10 +24,27 @@ func TestParseWeighing(t *testing.T) {
 	if w, err := ParseWeighing("10 of 3/0 weigh 7.70 g"); err != nil || w.Size != "3/0" || math.Abs(float64(w.Digit)-0.01) > 1e-12 {
 		t.Errorf("3/0: %+v, %v", w, err)
 	}
-	for _, bad := range []string{"", "AAA weigh 3 g", "20 of AAA", "20 of AAA weigh 15.7", "0 of AAA weigh 1 g", "20 of AAA weigh 0 g", "20 of  weigh 3 g",
+	if w, err := ParseWeighing("2026-03-01: 20 of AAA weigh 15.7 g"); err != nil || w.Date != "2026-03-01" || w.N != 20 {
+		t.Errorf("dated: %+v, %v", w, err)
+	}
+	for _, bad := range []string{"", "2026-13-01: 20 of AAA weigh 15.7 g g", "AAA weigh 3 g", "20 of AAA", "20 of AAA weigh 15.7", "0 of AAA weigh 1 g", "20 of AAA weigh 0 g", "20 of  weigh 3 g",
 		"5001 of AAA weigh 9 g", "99999999999999999999 of AAA weigh 9 g", "1 of AAA weigh 501 g", "20 of AAA weigh -1 g", "20 of A\x00 weigh 1 g"} {
 		if w, err := ParseWeighing(bad); fault.ClassOf(err) != fault.Input || err == nil {
 			t.Errorf("%q: %+v, %v", bad, w, err)
+		}
+	}
+}
+
+func TestParseGiven(t *testing.T) {
+	for s, want := range map[string]Size{"AAA = 0.79 g": {Name: "AAA", Mass: 0.79}, "3/0: 0,77 g": {Name: "3/0", Mass: 0.77}, "No.12=0.02g": {Name: "No.12", Mass: 0.02, Rounding: 0.005}} {
+		want.Source, want.Verified = SourceOwn, true
+		if got, err := ParseGiven(s); err != nil || got != want {
+			t.Errorf("%q: %+v, %v", s, got, err)
+		}
+	}
+	for _, bad := range []string{"", "AAA", "= 1 g", "AAA = 1", "A\nB = 1 g"} {
+		if got, err := ParseGiven(bad); fault.ClassOf(err) != fault.Input || err == nil {
+			t.Errorf("%q: %+v, %v", bad, got, err)
 		}
 	}
 }

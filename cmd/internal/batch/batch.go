@@ -70,6 +70,9 @@ func Parse(path string, src []byte, open func(name string) ([]byte, error), work
 		return nil, r.err()
 	}
 	r.known(root, "", topKeys)
+	if workshop != nil {
+		r.own = workshop.Own
+	}
 	f := &File{Batch: &label.Batch{}, Path: path, Source: slices.Clone(src)}
 	b := f.Batch
 	b.Name = r.text(root, "", "name", needed)

@@ -9,6 +9,7 @@ import (
 
 	"floatmark/fonts"
 	"floatmark/loading/fault"
+	"floatmark/loading/shot"
 )
 
 // place is where something stands in the batch file or in its CSV file.
@@ -27,13 +28,15 @@ type finding struct {
 // after a finding, so that all of them are told at once.
 type reader struct {
 	path, csvPath string
-	faces         fonts.Set // what marks, cards and sheets can be set in
+	csvNeeds      []string          // columns the CSV file must have
+	faces         fonts.Set         // what marks, cards and sheets can be set in
+	own           []shot.Convention // the maker's own sets
 	findings      []finding
 }
 
 func newReader(path string) (*reader, error) {
 	faces, err := fonts.Default()
-	return &reader{path: path, faces: faces}, err
+	return &reader{path: path, csvNeeds: []string{"number", "pattern", "rating"}, faces: faces}, err
 }
 
 // where writes a place as editors and compilers do: file:line:column.

@@ -40,6 +40,8 @@ var examples = map[string]string{
 	"[[pattern]] mark_from_mm": `mark_from_mm = 30`, "[[pattern]] mark_height_mm": `mark_height_mm = 22`,
 	"[[float]] number": `number = 1`, "[[float]] pattern": `pattern = "sedge"`, "[[float]] rating": `rating = "8 g"`,
 	"[[setup]] name": `name = "7 g base"`, "[[setup]] reading": `reading = "0.85 g"`,
+	"key": `key = "bench-tin"`, "metal": `metal = "tin"`,
+	"[[own_convention]] key": `key = "bench-tin"`, "[[own_convention]] metal": `metal = "tin"`,
 	"[[float]] built_in": `built_in = "7.2 g"`, "[[float]] metal": `metal = "brass"`,
 }
 

@@ -42,7 +42,7 @@ func (r *reader) print(root *table, f *File, w *Workshop) {
 	if w != nil && w.Convention != "" {
 		key = w.Convention
 	}
-	b.Convention, _ = shot.ByKey(key)
+	b.Convention, _ = r.conventionByKey(key)
 	if c := r.cell(t, tab, "convention", optional, false); c.ok() {
 		if v, ok := r.convention(c, in(tab, "convention")); ok {
 			b.Convention = v
@@ -75,13 +75,9 @@ func (r *reader) convention(c cell, key string) (shot.Convention, bool) {
 	if !c.ok() {
 		return shot.Convention{}, false
 	}
-	v, ok := shot.ByKey(c.text)
+	v, ok := r.conventionByKey(c.text)
 	if !ok {
-		var keys []string
-		for _, k := range shot.Conventions() {
-			keys = append(keys, k.Key)
-		}
-		r.add(c.at, instead(c.text, keys), "%s: there is no convention %q", key, c.text)
+		r.add(c.at, instead(c.text, r.conventionKeys()), "%s: there is no convention %q", key, c.text)
 	}
 	return v, ok
 }

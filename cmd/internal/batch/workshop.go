@@ -5,18 +5,20 @@ import (
 
 	"floatmark/label"
 	"floatmark/label/words"
+	"floatmark/loading/shot"
 )
 
 // Workshop is the workshop file: who the maker is, and what holds for every
 // batch. Its set keys win over those of a batch file.
 type Workshop struct {
 	Maker      label.Maker
-	Convention string          // key of the default convention; "" when not set
-	set        map[string]bool // keys of [maker] that the file sets
+	Convention string            // key of the default convention; "" when not set
+	Own        []shot.Convention // the maker's own sets, which batch files name by key
+	set        map[string]bool   // keys of [maker] that the file sets
 }
 
 // workshopKeys are the keys of a workshop file.
-var workshopKeys = []string{"format", "convention", "maker"}
+var workshopKeys = []string{"format", "convention", "maker", "own_convention"}
 
 // ParseWorkshop reads a workshop file as strictly as a batch file.
 func ParseWorkshop(path string, src []byte) (*Workshop, error) {
@@ -29,7 +31,8 @@ func ParseWorkshop(path string, src []byte) (*Workshop, error) {
 		return nil, r.err()
 	}
 	r.known(root, "", workshopKeys)
-	w := &Workshop{set: map[string]bool{}}
+	w := &Workshop{Own: r.ownSets(root), set: map[string]bool{}}
+	r.own = w.Own
 	if c := r.cell(root, "", "convention", optional, false); c.ok() {
 		if _, ok := r.convention(c, "convention"); ok {
 			w.Convention = c.text

@@ -166,7 +166,7 @@ func shotFor(r loading.Rating, f *label.Float, b *label.Batch, cs []shot.Convent
 
 // equivalentNotice tells when the mark's convention has no shot for the add.
 func equivalentNotice(f *label.Float, r loading.Rating, c shot.Convention, eq *shot.Equivalent) []Notice {
-	if r.Add <= 0 || eq != nil {
+	if r.Add <= 0 || eq != nil || c.Unit != "" { // a unit of mass has no shot
 		return nil
 	}
 	return []Notice{{f.Number, "no-shot", fmt.Sprintf("no shot of %s makes the add: the mark shows grams only", c.Name)}}
