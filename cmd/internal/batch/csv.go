@@ -131,7 +131,7 @@ func (r *reader) columns(head []string) []column {
 		seen[key] = true
 		all = append(all, column{key, unit})
 	}
-	for _, k := range []string{"number", "pattern", "rating"} {
+	for _, k := range r.csvNeeds {
 		if !seen[k] {
 			r.add(csvPlace(1), "add a column "+k, "the column %s is missing", k)
 			bad = true
@@ -164,7 +164,7 @@ func (r *reader) csvRow(columns []column, fields []string, line int) row {
 			c.text += " " + u
 		}
 	}
-	for _, k := range []string{"number", "pattern", "rating"} {
+	for _, k := range r.csvNeeds {
 		if c := cells[k]; !c.set {
 			r.add(at, "fill it in", "the cell %s is empty", k)
 			c.bad = true

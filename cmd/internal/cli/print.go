@@ -66,6 +66,13 @@ func (a *app) check() *cobra.Command {
 			if err != nil {
 				return err
 			}
+			if job.IsBare(args[0]) {
+				list, err := shop.Figures(args[0])
+				if err != nil {
+					return err
+				}
+				return a.figures(list)
+			}
 			plan, err := a.plan(cmd.Context(), shop, args[0])
 			if err != nil {
 				return err

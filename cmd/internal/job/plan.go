@@ -78,6 +78,14 @@ func (p Progress) tell(stage string, done, total int) {
 // It writes nothing. Errors are of class Input (the file), NotFound, NoFit or
 // Machine; all findings of a class of work come joined.
 func (w *Workshop) Plan(ctx context.Context, path string, progress Progress) (*Plan, error) {
+	src, err := readBatch(path)
+	if err != nil {
+		return nil, err
+	}
+	return w.PlanSource(ctx, path, src, progress)
+}
+
+func readBatch(path string) ([]byte, error) {
 	src, err := os.ReadFile(path)
 	if errors.Is(err, os.ErrNotExist) {
 		return nil, fault.New(fault.NotFound, path, "there is no such file", "name a batch file, or make one with: floatmark demo", err)
@@ -85,13 +93,17 @@ func (w *Workshop) Plan(ctx context.Context, path string, progress Progress) (*P
 	if err != nil {
 		return nil, machine(path, "cannot be read", err)
 	}
-	return w.PlanSource(ctx, path, src, progress)
+	return src, nil
 }
 
 // PlanSource is Plan for a batch file that is already read. Files it names are
 // looked for beside path.
 func (w *Workshop) PlanSource(ctx context.Context, path string, src []byte, progress Progress) (*Plan, error) {
 	beside := func(name string) ([]byte, error) { return os.ReadFile(filepath.Join(filepath.Dir(path), name)) }
+	if IsBare(path) {
+		return nil, fault.New(fault.Input, path, "a CSV file tells no shapes, so nothing can be laid out from it",
+			`name it in a batch file (floats = "`+filepath.Base(path)+`"); its figures alone: floatmark check `+path)
+	}
 	file, err := batch.Parse(path, src, beside, w.settings)
 	if err != nil {
 		return nil, err
