@@ -23,6 +23,14 @@ type Equivalent struct {
 	Rest     unit.Gram       // target less total; positive: too little shot, the tip stands high
 	TipShift unit.Millimetre // how much higher than its mark the tip then stands; see TipKnown
 	TipKnown bool            // the tip's diameter was given, so TipShift means something
+	// Rounding is by how much the total can differ from the true one because its
+	// small sizes are printed rounded, all of them the same way; 0 without such.
+	Rounding unit.Gram
+}
+
+// Dust reports whether sizes of FineShot or less are among the shot.
+func (e Equivalent) Dust() bool {
+	return slices.ContainsFunc(e.Counts, func(c Count) bool { return c.Size.Mass <= FineShot })
 }
 
 // Text returns the shot in words: "1 AAA", "3 AAA + 2 No.4", "1 no. 3/0".
@@ -77,8 +85,16 @@ type Limits struct {
 	Tolerance   unit.Gram       // what the total may miss by when the tip is unknown; 0 is 0.02 g
 	Market      string          // drop sizes that may not be used there, see Usable; "" is no limit
 	Unverified  bool            // use also sizes whose mass was not found in print
-	Fine        bool            // use also sizes of FineShot and lighter
+	Fine        bool            // use also sizes of FineShot and lighter, needed or not
+	// Have is the shot there is: at most so many of each size named, any number
+	// where that is AnyNumber, none of a size not named. nil is any number of all.
+	Have map[string]int
+	// Without are sizes to leave out.
+	Without []string
 }
+
+// AnyNumber in Limits.Have is a size that does not run out.
+const AnyNumber = -1
 
 const (
 	defaultShots = 15 // estimate: more shot than this is nobody's shotting pattern
@@ -95,29 +111,16 @@ const (
 // air of c.Metal, in grams: a short list of acceptable ones. The first has the
 // fewest shot, then the fewest sizes, then the smallest error, then the larger
 // shot; each further one needs more shot or more sizes and comes nearer. The
-// search is exact in steps of 1 mg. It returns none when no count of shot is
-// near enough or no size is left; the load is then given in grams only.
+// search is exact in steps of 1 mg. Where the tip is known and nothing else is
+// accepted, the list ends in sizes of FineShot and less. It returns none when no
+// count of shot is near enough or no size is left; the load is then given in
+// grams only. Solve tells why.
 func Equivalents(target unit.Gram, c Convention, lim Limits) []Equivalent {
-	lim = lim.withDefaults()
-	found := search(target, usable(c, lim), lim, lim.acceptance(c.Metal))
-	slices.SortFunc(found, func(a, b candidate) int {
-		if a.shots != b.shots {
-			return a.shots - b.shots
-		}
-		if len(a.counts) != len(b.counts) {
-			return len(a.counts) - len(b.counts)
-		}
-		return nearer(a, b)
-	})
-	var list []Equivalent
-	best := int64(math.MaxInt64)
-	for _, f := range found {
-		if f.miss < best {
-			best = f.miss
-			list = append(list, lim.judge(target, f.counts, c.Metal))
-		}
+	r, _, err := solve(target, c, lim)
+	if err != nil {
+		return nil
 	}
-	return list
+	return r.List
 }
 
 // Nearest returns the shot that comes nearest to target, accepted or not, with
@@ -125,24 +128,11 @@ func Equivalents(target unit.Gram, c Convention, lim Limits) []Equivalent {
 // is no load of shot. It is for telling a maker why there is no equivalent.
 func Nearest(target unit.Gram, c Convention, lim Limits) (Equivalent, bool) {
 	lim = lim.withDefaults()
-	sizes := usable(c, lim)
-	if len(sizes) == 0 || !(target > 0) {
+	left, err := sort(c, lim)
+	if err != nil || !isLoad(target) {
 		return Equivalent{}, false
 	}
-	found := search(target, sizes, lim, sizes[0].Mass)
-	if len(found) == 0 {
-		return Equivalent{}, false
-	}
-	best := slices.MinFunc(found, func(a, b candidate) int {
-		if a.miss != b.miss {
-			return int(a.miss - b.miss)
-		}
-		if a.shots != b.shots {
-			return a.shots - b.shots
-		}
-		return nearer(a, b)
-	})
-	return lim.judge(target, best.counts, c.Metal), true
+	return left.nearest(target, c.Metal, lim)
 }
 
 // nearer orders by error, then the larger shot first.
@@ -183,17 +173,6 @@ func (l Limits) withDefaults() Limits {
 	return l
 }
 
-// usable returns the sizes the limits leave, heaviest first.
-func usable(c Convention, lim Limits) []Size {
-	var sizes []Size
-	for _, s := range c.Sizes {
-		if (s.Verified || lim.Unverified) && (s.Mass > FineShot || lim.Fine) && Usable(s.Mass, c.Metal, lim.Market) {
-			sizes = append(sizes, s)
-		}
-	}
-	return sizes
-}
-
 // waterPerMillimetre returns the grams of water a millimetre of tip displaces.
 func (l Limits) waterPerMillimetre() float64 {
 	const cubicMillimetres = 1000 // in one cm3
@@ -214,6 +193,9 @@ func (l Limits) acceptance(metal water.Metal) unit.Gram {
 func (l Limits) judge(target unit.Gram, counts []Count, metal water.Metal) Equivalent {
 	e := Equivalent{Counts: counts, Total: Total(counts), TipKnown: l.TipDiameter > 0}
 	e.Rest = target - e.Total
+	for _, c := range counts {
+		e.Rounding += unit.Gram(float64(c.N) * float64(c.Size.Rounding))
+	}
 	if e.TipKnown {
 		e.TipShift = unit.Millimetre(float64(water.Pull(e.Rest, metal, l.Water)) / l.waterPerMillimetre())
 	}
