@@ -74,3 +74,9 @@ func (s *Store) machine(err error) error {
 	}
 	return fault.New(fault.Ours, s.path, "the record refused a command: "+e.Error(), "", err)
 }
+
+// isBusy reports an error that another writer's lock made.
+func isBusy(err error) bool {
+	var e *sqlite.Error
+	return errors.As(err, &e) && (e.Code()&primary == codeBusy || e.Code()&primary == codeLocked)
+}

@@ -62,7 +62,7 @@ func Open(path string, opts ...Option) (*Store, error) {
 		return nil, s.machine(err)
 	}
 	if s.read, err = connect(path, readers, o.busy, "query_only(1)"); err == nil {
-		err = s.migrate(o.migrations)
+		err = s.migrate(o.migrations, o.busy)
 	}
 	if err != nil {
 		s.Close() // the first error is the one to tell
@@ -72,8 +72,9 @@ func Open(path string, opts ...Option) (*Store, error) {
 }
 
 // OpenReadOnly opens the record at path for reading and changes nothing in it.
-// Faults: NotFound if there is none, Input if it is no record or has another
-// schema than this program's.
+// Steps of the schema only ever add, so a record that lacks the latest ones is
+// read as it is: what it has no table for, it has none of. Faults: NotFound if
+// there is none, Input if it is no record or was written by a newer floatmark.
 func OpenReadOnly(path string, opts ...Option) (*Store, error) {
 	o := settle(opts)
 	info, err := os.Stat(path)
@@ -98,20 +99,20 @@ func OpenReadOnly(path string, opts ...Option) (*Store, error) {
 	return s, nil
 }
 
-// current refuses a record whose schema is not the one read here.
-func (s *Store) current(want int) error {
+// current notes the schema of a record that is only read, and refuses one that
+// has none.
+func (s *Store) current(known int) error {
 	conn, err := s.read.Conn(context.Background())
 	if err != nil {
 		return err
 	}
 	defer conn.Close()
-	have, err := s.schema(conn, want)
-	if err != nil {
+	if s.has, err = s.schema(conn, known); err != nil {
 		return err
 	}
-	if have < want {
-		return fault.New(fault.Input, s.path, "the record has the older schema "+strconv.Itoa(have)+", this program reads "+strconv.Itoa(want),
-			"print or serve once with this program: it copies the record and brings it up to date")
+	if s.has == 0 {
+		return fault.New(fault.Input, s.path, "this file is no record: it has no tables",
+			"name another file or another workshop folder")
 	}
 	return nil
 }

@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 	"testing"
@@ -109,6 +110,10 @@ func TestNewerSchemaIsRefused(t *testing.T) {
 	}
 }
 
+// present is the end of the name of a copy that is made before a step is taken
+// from today's schema.
+var present = ".schema" + strconv.Itoa(len(migrations()))
+
 // next is a schema of tomorrow: the present one and a step more.
 func next(sql string) Option {
 	return func(o *options) { o.migrations = append(o.migrations, migration{"a step of tomorrow", sql}) }
@@ -121,8 +126,12 @@ func TestMigration(t *testing.T) {
 	// s stays open, as another program would: what it wrote lies in the log.
 	grow := next("ALTER TABLE floats ADD COLUMN note TEXT NOT NULL DEFAULT ''")
 
-	_, err := OpenReadOnly(path, grow)
-	class(t, err, fault.Input)
+	old, err := OpenReadOnly(path, grow) // reading waits for no step
+	must(t, err)
+	if f, err := old.Floats("autumn"); len(f) != 1 || err != nil {
+		t.Errorf("read before the step: %v %v", f, err)
+	}
+	must(t, old.Close())
 
 	_, err = Open(path, next("CREATE TABLE half (x); SELECT nonsense FROM nowhere"))
 	class(t, err, fault.Ours)
@@ -136,11 +145,11 @@ func TestMigration(t *testing.T) {
 	}
 	_, err = Open(path)
 	class(t, err, fault.Input) // today's program on tomorrow's record
-	before := open(t, path+".schema1")
+	before := open(t, path+present)
 	if f, err := before.Floats("autumn"); len(f) != 1 || err != nil {
 		t.Errorf("the copy holds %v (%v), want the float", f, err)
 	}
-	if _, err := os.Stat(path + ".schema1.part"); err == nil {
+	if _, err := os.Stat(path + present + ".part"); err == nil {
 		t.Error("a half copy is left")
 	}
 }
@@ -166,7 +175,7 @@ func TestManyOpenAtOnce(t *testing.T) {
 			}
 		}
 	}
-	copied := open(t, path+".schema1") // fails if a late starter copied the new schema
+	copied := open(t, path+present) // fails if a late starter copied the new schema
 	if _, err := copied.Batches(); err != nil {
 		t.Error(err)
 	}
@@ -195,18 +204,36 @@ func TestReadingLeavesTheRecordAsItIs(t *testing.T) {
 	}
 }
 
-// A record of every schema that was ever released opens for ever. The files
-// are written once, with -sample, and never again.
+// A record of every schema that was ever released opens for ever, for reading
+// as it is and for writing. The files are written once, with -sample, and never
+// again.
 func TestSamplesOpen(t *testing.T) {
-	name := filepath.Join("testdata", "schema1.db")
-	if _, err := os.Stat(name); *sample && os.IsNotExist(err) {
-		writeSample(t, name)
+	for schema := 1; schema <= len(migrations()); schema++ {
+		name := filepath.Join("testdata", "schema"+strconv.Itoa(schema)+".db")
+		if _, err := os.Stat(name); *sample && os.IsNotExist(err) && schema == len(migrations()) {
+			writeSample(t, name)
+		}
+		data, err := os.ReadFile(name)
+		must(t, err)
+		path := filepath.Join(t.TempDir(), "workshop.db")
+		must(t, os.WriteFile(path, data, 0o600))
+		r, err := OpenReadOnly(path)
+		must(t, err)
+		sampleHolds(t, r, schema)
+		must(t, r.Close())
+		if after, _ := os.ReadFile(path); string(after) != string(data) {
+			t.Errorf("reading changed %s", name)
+		}
+		w := open(t, path)
+		sampleHolds(t, w, schema)
+		if n, err := w.AddReadings([]Reading{reading("k9", 1)}); n != 1 || err != nil {
+			t.Errorf("%s takes no reading: %v", name, err)
+		}
 	}
-	data, err := os.ReadFile(name)
-	must(t, err)
-	path := filepath.Join(t.TempDir(), "workshop.db")
-	must(t, os.WriteFile(path, data, 0o600))
-	s := open(t, path)
+}
+
+func sampleHolds(t *testing.T, s *Store, schema int) {
+	t.Helper()
 	if v, _, err := s.Setting("key"); v != "000102030405060708090a0b0c0d0e0f" || err != nil {
 		t.Errorf("setting %q %v", v, err)
 	}
@@ -220,6 +247,17 @@ func TestSamplesOpen(t *testing.T) {
 	p, err := s.Prints("autumn")
 	if err != nil || len(p) != 2 || p[0].State != Confirmed || p[1].State != Pending || p[0].Files["marks.pdf"] != "ab12" || len(p[0].Regions) != 1 {
 		t.Errorf("prints %+v %v", p, err)
+	}
+	want := 0
+	if schema >= readingsFrom {
+		want = 2
+	}
+	got, err := s.Readings("autumn")
+	if err != nil || len(got) != want {
+		t.Errorf("%d readings in schema %d, want %d: %v", len(got), schema, want, err)
+	}
+	if b, err := s.ReadingBatches(); err != nil || len(b) != want/2 {
+		t.Errorf("batches with readings in schema %d: %v %v", schema, b, err)
 	}
 }
 
@@ -256,5 +294,9 @@ func writeSample(t *testing.T, name string) {
 	p := job("k2")
 	p.Made = day2
 	must(t, s.SavePrint(p, []Float{f}))
+	n, err := s.AddReadings([]Reading{reading("r1", 2), reading("r2", 2)})
+	if n != 2 || err != nil {
+		t.Fatal(n, err)
+	}
 	must(t, s.Close())
 }

@@ -1,6 +1,6 @@
 // Package record keeps what a workshop made: its settings, the floats with
 // every version of what their record pages show, the prints and the parts of
-// sheets they took. It is one SQLite file.
+// sheets they took, and what the tank said. It is one SQLite file.
 //
 // It reads no clock: dates come in as text, events as UTC in RFC 3339. It
 // knows no figures and no millimetres: what a float shows, what a print holds
@@ -64,6 +64,7 @@ type Store struct {
 	path  string
 	write *sql.DB // one connection; nil in a store opened for reading
 	read  *sql.DB
+	has   int // schema of a store opened for reading; 0 in one that was brought up to date
 }
 
 // Close closes the store. What was saved is on disc before, with or without it.

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"os"
 	"strconv"
+	"time"
 
 	"floatmark/loading/fault"
 )
@@ -77,6 +78,17 @@ CREATE TABLE regions (
 CREATE INDEX regions_stock ON regions (stock);
 CREATE INDEX regions_print ON regions (print);
 `},
+		{"readings of the test tank", `
+CREATE TABLE readings (
+	seq    INTEGER PRIMARY KEY,
+	key    TEXT NOT NULL UNIQUE,
+	batch  TEXT NOT NULL,
+	number INTEGER NOT NULL,
+	made   TEXT NOT NULL,
+	data   TEXT NOT NULL
+) STRICT;
+CREATE INDEX readings_float ON readings (batch, number);
+`},
 	}
 }
 
@@ -90,15 +102,11 @@ type queryer interface {
 // file. It refuses other programs' databases and records of a newer program.
 func (s *Store) schema(q queryer, known int) (int, error) {
 	var app, version, tables int
-	ctx := context.Background()
-	for query, into := range map[string]*int{
-		"PRAGMA application_id":              &app,
-		"PRAGMA user_version":                &version,
-		"SELECT count(*) FROM sqlite_schema": &tables,
-	} { // order does not matter: three plain readings
-		if err := q.QueryRowContext(ctx, query).Scan(into); err != nil {
-			return 0, err
-		}
+	// One statement sees one state: another program may be making the record.
+	err := q.QueryRowContext(context.Background(), `SELECT (SELECT application_id FROM pragma_application_id),
+		(SELECT user_version FROM pragma_user_version), (SELECT count(*) FROM sqlite_schema)`).Scan(&app, &version, &tables)
+	if err != nil {
+		return 0, err
 	}
 	switch {
 	case app == 0 && version == 0 && tables == 0:
@@ -114,18 +122,47 @@ func (s *Store) schema(q queryer, known int) (int, error) {
 	return version, nil
 }
 
+// starts is how often a start tries again that met another one: each try waits
+// until the other's transaction is over.
+const starts = 50
+
 // migrate takes the steps that are missing, each in its own transaction with a
-// copy of the record before it.
-func (s *Store) migrate(steps []migration) error {
+// copy of the record before it. Switching the journal of a new file does not
+// wait for a lock as transactions do, so a start that finds it busy waits for
+// one first and tries again.
+func (s *Store) migrate(steps []migration, busy time.Duration) error {
+	tries := 0
 	for {
 		more, err := s.step(steps)
-		if err != nil || !more {
-			return err
+		if err == nil && !more {
+			return nil
+		}
+		if err != nil {
+			if tries++; tries == starts || !isBusy(err) {
+				return err
+			}
+			if err := s.wait(busy); err != nil {
+				return err
+			}
 		}
 	}
 }
 
-// step takes at most one step. The lock is taken before the schema is read, so
+// wait returns when nobody writes, or an error when that takes longer than busy.
+func (s *Store) wait(busy time.Duration) error {
+	db, err := connect(s.path, 1, busy)
+	if err != nil {
+		return err
+	}
+	defer db.Close()
+	tx, err := db.Begin()
+	if err != nil {
+		return err
+	}
+	return tx.Rollback()
+}
+
+// step takes one step, or all of a new record. The lock is taken before the schema is read, so
 // of two programs that start together one takes the step and the other finds
 // it taken.
 func (s *Store) step(steps []migration) (more bool, err error) {
@@ -153,11 +190,19 @@ func (s *Store) step(steps []migration) (more bool, err error) {
 			return false, err
 		}
 	}
-	if _, err := tx.ExecContext(ctx, steps[have].sql); err != nil {
-		return false, err
+	// A new record takes all steps at once: nobody finds it half made, and there
+	// is nothing to copy between them.
+	upTo := have + 1
+	if have == 0 {
+		upTo = len(steps)
+	}
+	for _, m := range steps[have:upTo] {
+		if _, err := tx.ExecContext(ctx, m.sql); err != nil {
+			return false, err
+		}
 	}
 	_, err = tx.ExecContext(ctx, "PRAGMA application_id = "+strconv.Itoa(application)+
-		"; PRAGMA user_version = "+strconv.Itoa(have+1))
+		"; PRAGMA user_version = "+strconv.Itoa(upTo))
 	if err != nil {
 		return false, err
 	}
