@@ -211,7 +211,8 @@ func (s sorted) mostOf(size Size) int {
 // table works out what the sizes left make up to a mass; nil when that is
 // nothing near from.
 func (s sorted) table(from, upTo unit.Gram, lim Limits) *table {
-	if len(s.sizes) == 0 || float64(from) > float64(s.sizes[0].Mass)*float64(lim.MaxShots) {
+	const microgram = 1e-6 // so that what just reaches still does
+	if len(s.sizes) == 0 || float64(from) > float64(s.sizes[0].Mass)*float64(lim.MaxShots)+microgram {
 		return nil
 	}
 	p := piecesOf(s.sizes, 1, lim, s.mostOf, upTo)
