@@ -91,19 +91,19 @@ type Load struct {
 	Notices []string
 }
 
-// ReadLoad is ParseLoad that also takes a pole size where c knows no such shot,
-// and tells every other thing that the words can mean: the same name with
-// another mass elsewhere, another cut, a pole size.
+// ReadLoad is ParseLoad that also takes pole sizes, and tells every other thing
+// that the words can mean: the same name with another mass elsewhere, another
+// cut, a pole size. "4x12" is a pole size unless 12 is a size of c by that very
+// name: where shot is called No.12, four of them are written 4 No.12.
 func ReadLoad(s string, c Convention) (Load, error) {
+	if p, ok := ParsePoleSize(s); ok {
+		if size, known := c.Size(p.Number); !known || size.Name != p.Number {
+			return poleLoad(s, p, c)
+		}
+	}
 	mass, metal, fromShot, err := ParseLoad(s, c)
 	if err != nil {
-		p, ok := ParsePoleSize(s)
-		lead, known := water.MetalByKey("lead")
-		if !ok || !known || fault.ClassOf(err) != fault.Input {
-			return Load{}, err
-		}
-		return Load{Mass: p.Mass(), Metal: lead, Near: true,
-			Notices: []string{p.Text(unit.Style{}) + ", of lead; pole sizes are used loosely: measure, and print grams"}}, nil
+		return Load{}, err
 	}
 	l := Load{Mass: mass, Metal: metal}
 	if !fromShot {
@@ -116,6 +116,20 @@ func ReadLoad(s string, c Convention) (Load, error) {
 		if n := clashNotice(strings.TrimSpace(part), c); n != "" && !slices.Contains(l.Notices, n) {
 			l.Notices = append(l.Notices, n)
 		}
+	}
+	return l, nil
+}
+
+func poleLoad(s string, p PoleSize, c Convention) (Load, error) {
+	lead, ok := water.MetalByKey("lead")
+	if !ok {
+		return Load{}, fault.New(fault.Ours, "", "there is no lead among the metals", "")
+	}
+	l := Load{Mass: p.Mass(), Metal: lead, Near: true,
+		Notices: []string{p.Text(unit.Style{}) + ", of lead; pole sizes are used loosely: measure, and print grams"}}
+	if counts, err := ParseCounts(s, c); err == nil {
+		l.Notices = append(l.Notices, fmt.Sprintf("%q is read as the size of a pole float; %s, %s, is written %q",
+			strings.TrimSpace(s), CountsText(counts), Total(counts).Text(0.001, unit.Style{}), CountsText(counts)))
 	}
 	return l, nil
 }

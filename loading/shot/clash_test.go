@@ -66,7 +66,9 @@ func TestReadLoadTellsWhatElseItCanMean(t *testing.T) {
 		// A pole size is near, and so is what looks like one.
 		{"4x14", "gb-modern", 0.4, true, []string{"4x14: near 0.4 g, of lead"}},
 		{"4x12", "gb-traditional", 0.228, true, []string{"0.256 g", "or 0.2 g"}},
-		{"4x10", "gb-modern", 0.16, false, []string{`"4x10" is read as 4 No.10, 0.16 g: as the size of a pole float 4x10: near 0.14 g`}},
+		{"4x10", "gb-modern", 0.145, true, []string{"4x10: near 0.14 g", `"4x10" is read as the size of a pole float; 4 No.10, 0.16 g, is written "4 No.10"`}},
+		{"4 No.10", "gb-modern", 0.16, false, []string{"No.10 is 0.04 g"}},
+		{"4x10", "continental", 0.16, false, []string{`"4x10" is read as 4 no. 10, 0.16 g: as the size of a pole float 4x10: near 0.14 g`}},
 		{"4x14", "styl-rising", 0.4, false, []string{"14 is 0.1 g in Styl leads, rising scale, but 0.004 g in Styl leads, falling scale"}},
 	} {
 		l, err := ReadLoad(c.in, convention(t, c.key))

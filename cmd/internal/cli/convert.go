@@ -18,6 +18,10 @@ func (a *app) convert() *cobra.Command {
 		Args:  exactly(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			q.Load = args[0]
+			var err error
+			if q.Own, err = a.own(); err != nil {
+				return err
+			}
 			c, err := job.Convert(q)
 			if err != nil {
 				return err
@@ -25,8 +29,16 @@ func (a *app) convert() *cobra.Command {
 			if a.json {
 				return a.writeJSON(c)
 			}
-			fmt.Fprintf(a.out, "%s of %s, %s: pulls %s under water\n\n", c.Gram.Text(0.001, unit.Style{}), c.Metal, c.Water,
+			near := ""
+			if c.Near {
+				near = "near "
+			}
+			fmt.Fprintf(a.out, "%s%s of %s, %s: pulls %s under water\n", near, c.Gram.Text(0.001, unit.Style{}), c.Metal, c.Water,
 				c.Pull.Text(0.001, unit.Style{}))
+			for _, n := range c.Notices {
+				fmt.Fprintln(a.out, "  "+n)
+			}
+			fmt.Fprintln(a.out)
 			t := tabwriter.NewWriter(a.out, 0, 0, 2, ' ', 0)
 			fmt.Fprintln(t, "convention\tgrams\tshot\tis off by\t")
 			for _, row := range c.Rows {
@@ -44,7 +56,7 @@ func (a *app) convert() *cobra.Command {
 			return t.Flush()
 		},
 	}
-	cmd.Flags().StringVar(&q.Convention, "of", "gb-modern", "convention that a load in shot is written in")
+	cmd.Flags().StringVar(&q.Convention, "of", "gb-modern", "convention that a load in shot is written in, or a .toml or .csv file of your own")
 	cmd.Flags().StringVar(&q.Metal, "metal", "", "metal of a load in grams (default: the convention's)")
 	cmd.Flags().Float64Var(&q.TempC, "water", 15, "water temperature, degrees Celsius")
 	cmd.Flags().Float64Var(&q.Salinity, "salinity", 0, "salinity; 0 is fresh water, 35 the open sea")

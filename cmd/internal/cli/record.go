@@ -9,7 +9,6 @@ import (
 	"floatmark/label/ident"
 	"floatmark/layouts/stock"
 	"floatmark/loading/fault"
-	"floatmark/loading/shot"
 	"floatmark/loading/unit"
 )
 
@@ -86,33 +85,6 @@ func (a *app) record() *cobra.Command {
 		},
 	})
 	return cmd
-}
-
-func (a *app) conventions() *cobra.Command {
-	return &cobra.Command{
-		Use:   "conventions",
-		Short: "List the shot conventions, with the source of every size",
-		Args:  noArgs,
-		RunE: func(cmd *cobra.Command, _ []string) error {
-			all := shot.Conventions()
-			if a.json {
-				return a.writeJSON(all)
-			}
-			t := tabwriter.NewWriter(a.out, 0, 0, 2, ' ', 0)
-			for _, c := range all {
-				fmt.Fprintf(t, "%s\t%s\trevision %d\t%s %s g/cm³\n", c.Key, c.Name, c.Revision, c.Metal.Name,
-					unit.Number(c.Metal.Density, 0.01, unit.Style{}))
-				for _, s := range c.Sizes {
-					note := ""
-					if !s.Verified {
-						note = "unverified: weigh before use"
-					}
-					fmt.Fprintf(t, "\t%s\t%s\t%s\t%s\n", s.Name, s.Mass.Text(0.001, unit.Style{}), s.Source, note)
-				}
-			}
-			return t.Flush()
-		},
-	}
 }
 
 func (a *app) stocks() *cobra.Command {

@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"slices"
 
 	"floatmark/label"
 	"floatmark/label/words"
@@ -13,22 +14,26 @@ import (
 
 // Question is a load to convert.
 type Question struct {
-	Load       string // "4.2g", "1/8oz", "3AAA+2No4"
-	Convention string // key of the convention a load in shot is written in
+	Load       string // "4.2g", "1/8oz", "3AAA+2No4", the pole size "4x14"
+	Convention string // key of the convention a load in shot is written in, or a file, see FindConvention
 	Metal      string // key of the metal of a load in grams; "" for the convention's
 	TempC      float64
 	Salinity   float64
 	Tip        string // diameter at the waterline with its unit; "" when not known
 	Market     string
+	Own        []shot.Convention // the maker's own sets, answered in beside the built-in
 }
 
 // Conversion is the answer: the load in every convention, each in its own metal.
 type Conversion struct {
-	Gram  unit.Gram       `json:"mass_g"`
-	Metal string          `json:"metal"`
-	Water string          `json:"water"`
-	Pull  unit.Gram       `json:"pull_g"`
-	Rows  []ConversionRow `json:"conventions"`
+	Gram  unit.Gram `json:"mass_g"`
+	Metal string    `json:"metal"`
+	Water string    `json:"water"`
+	Pull  unit.Gram `json:"pull_g"`
+	Near  bool      `json:"near,omitempty"` // the load is a pole size: its mass is only near
+	// Notices tell what else the words of the load can mean.
+	Notices []string        `json:"notices,omitempty"`
+	Rows    []ConversionRow `json:"conventions"`
 }
 
 // ConversionRow is the load in one convention.
@@ -53,19 +58,21 @@ type ConversionChoice struct {
 // Convert works a load out in every convention. A load, metal or convention
 // that cannot be read is an Input error.
 func Convert(q Question) (Conversion, error) {
-	from, ok := shot.ByKey(q.Convention)
-	if !ok {
-		return Conversion{}, fault.New(fault.Input, "", fmt.Sprintf("there is no convention %q", q.Convention), "choose one of: floatmark conventions")
+	from, err := FindConvention(q.Convention, q.Own)
+	if err != nil {
+		return Conversion{}, err
 	}
 	w := water.Water{TempC: q.TempC, Salinity: q.Salinity}
 	if err := w.Check(); err != nil {
 		return Conversion{}, err
 	}
-	mass, metal, counted, err := shot.ParseLoad(q.Load, from)
+	load, err := shot.ReadLoad(q.Load, from)
 	if err != nil {
 		return Conversion{}, err
 	}
-	if q.Metal != "" && !counted {
+	mass, metal := load.Mass, load.Metal
+	if q.Metal != "" && load.Counts == nil {
+		var ok bool
 		if metal, ok = water.MetalByKey(q.Metal); !ok {
 			return Conversion{}, fault.New(fault.Input, "", fmt.Sprintf("there is no metal %q", q.Metal), "use lead, tin, bismuth, brass, steel, zinc or tungsten")
 		}
@@ -80,12 +87,19 @@ func Convert(q Question) (Conversion, error) {
 			return Conversion{}, fault.At("--tip", err)
 		}
 	}
-	c := Conversion{Gram: mass, Metal: metal.Name, Water: waterText(w), Pull: water.Pull(mass, metal, w)}
-	for _, to := range shot.Conventions() {
+	c := Conversion{Gram: mass, Metal: metal.Name, Water: waterText(w), Pull: water.Pull(mass, metal, w), Near: load.Near, Notices: load.Notices}
+	all := append(shot.Conventions(), q.Own...)
+	if !slices.ContainsFunc(all, func(k shot.Convention) bool { return k.Key == from.Key }) {
+		all = append(all, from) // of a file
+	}
+	for _, to := range all {
 		target := water.Equal(mass, metal, to.Metal, w)
 		row := ConversionRow{Key: to.Key, Name: to.Name + ", " + to.Metal.Name, Revision: to.Revision, Gram: target}
 		for _, e := range shot.Equivalents(target, to, lim) {
 			row.Equivalents = append(row.Equivalents, choice(e, said))
+		}
+		if to.Unit != "" { // the mass is all there is to say
+			row.Equivalents = []ConversionChoice{{Shot: to.MassText(target, unit.Style{}), Total: target, Off: "nothing"}}
 		}
 		c.Rows = append(c.Rows, row)
 	}
