@@ -24,6 +24,9 @@ import (
 type Size struct {
 	Name string    // as the trade writes it: "AAA", "No.4", "3/0"
 	Mass unit.Gram // one shot in air, as printed in the source
+	// Printed is the mass as the source or the maker wrote it: "0.055 g", "1/64
+	// oz"; "" for a weighed size.
+	Printed string
 	// Source is the key of the page the mass was read on, see Sources.
 	Source string
 	// Verified is false for a mass no page could be found for: it is shown with
@@ -51,8 +54,19 @@ func (s Size) Caution() string {
 }
 
 // Label returns the size as it stands behind a count: the name, and "no. 3/0"
-// where the name is a bare number that would run into the count.
+// where the name is a bare number that would run into the count. A size printed
+// in ounces leads with them, "1/64 oz (BB)": its name means another shot
+// elsewhere.
 func (s Size) Label() string {
+	if s.inOunces() {
+		return s.Printed + " (" + s.short() + ")"
+	}
+	return s.short()
+}
+
+func (s Size) inOunces() bool { return strings.HasSuffix(s.Printed, " "+ounce) }
+
+func (s Size) short() string {
 	if startsWithDigit(s.Name) && !strings.ContainsFunc(s.Name, unicode.IsLetter) {
 		return "no. " + s.Name
 	}
@@ -90,11 +104,17 @@ const (
 )
 
 // Size returns the size of that name. Case, blanks, dots and the words "no",
-// "nr" and "#" before a number do not matter.
+// "nr" and "#" before a number do not matter. A size printed in ounces answers
+// to its fraction and to its Label too.
 func (c Convention) Size(name string) (Size, bool) {
 	want := fold(name)
 	for _, s := range c.Sizes {
 		if want != "" && fold(s.Name) == want {
+			return s, true
+		}
+	}
+	for _, s := range c.Sizes {
+		if s.inOunces() && want != "" && (fold(s.Printed) == want || fold(s.Label()) == want) {
 			return s, true
 		}
 	}
@@ -219,7 +239,7 @@ func Conventions() []Convention {
 
 // printedSize makes a size of a mass as printed, which must read.
 func printedSize(name, mass, source string, verified bool) Size {
-	s := Size{Name: name, Mass: must(unit.ParseGram(mass)), Source: source, Verified: verified}
+	s := Size{Name: name, Mass: must(unit.ParseGram(mass)), Printed: mass, Source: source, Verified: verified}
 	if s.Mass <= SmallShot {
 		s.Rounding = lastDigit(mass) / 2
 	}

@@ -2,6 +2,7 @@ package shot
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"floatmark/loading/fault"
@@ -96,6 +97,22 @@ func TestLadder(t *testing.T) {
 		if holds != (c.Key == "gb-modern") {
 			t.Errorf("%s: the ladder holds: %v", c.Key, holds)
 		}
+	}
+}
+
+// US sizes lead with the ounce, and are found by it.
+func TestUSSizesLeadWithOunces(t *testing.T) {
+	c := convention(t, "us-split")
+	for label, name := range map[string]string{"1/64 oz (BB)": "BB", "1/10 oz (no. 3)": "3", "1/50 oz (no. 3/0)": "3/0"} {
+		for _, asked := range []string{name, label, label[:strings.Index(label, " (")]} {
+			if s, ok := c.Size(asked); !ok || s.Name != name || s.Label() != label {
+				t.Errorf("%q is %q, label %q", asked, s.Name, s.Label())
+			}
+		}
+	}
+	counts, err := ParseCounts("2 x 1/64 oz + 1 x 1/10 oz (no. 3)", c)
+	if err != nil || CountsText(counts) != "2 x 1/64 oz (BB) + 1 x 1/10 oz (no. 3)" {
+		t.Errorf("%v, %v", counts, err)
 	}
 }
 

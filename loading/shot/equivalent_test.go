@@ -41,7 +41,7 @@ func TestEquivalentsOfKnownLoads(t *testing.T) {
 		// Fine shot only when asked for.
 		{"gb-modern", 0.03, Limits{Tolerance: 0.001}, ""},
 		{"gb-modern", 0.03, Limits{Tolerance: 0.001, Fine: true}, "1 No.11"},
-		{"us-split", 2 * unit.GramsPerOunce / 24, Limits{}, "1 no. 4"},
+		{"us-split", 2 * unit.GramsPerOunce / 24, Limits{}, "1 x 1/12 oz (no. 4)"},
 		{"gb-modern", 0, Limits{}, ""}, {"gb-modern", -1, Limits{}, ""}, {"gb-modern", 400, Limits{}, ""},
 		{"gb-modern", unit.Gram(math.NaN()), Limits{}, ""}, {"gb-modern", unit.Gram(math.Inf(1)), Limits{}, ""},
 	} {

@@ -185,7 +185,7 @@ func GivenSize(name, mass string) (Size, error) {
 	if !oneLine(name) {
 		return Size{}, fault.Inputf("give it a short name", "%q is no name of a size", name)
 	}
-	s := Size{Name: strings.TrimSpace(name), Mass: m, Source: SourceOwn, Verified: true}
+	s := Size{Name: strings.TrimSpace(name), Mass: m, Printed: strings.TrimSpace(mass), Source: SourceOwn, Verified: true}
 	if m <= SmallShot {
 		s.Rounding = lastDigit(mass) / 2
 	}

@@ -38,7 +38,9 @@ func TestParseWeighing(t *testing.T) {
 func TestParseGiven(t *testing.T) {
 	for s, want := range map[string]Size{"AAA = 0.79 g": {Name: "AAA", Mass: 0.79}, "3/0: 0,77 g": {Name: "3/0", Mass: 0.77}, "No.12=0.02g": {Name: "No.12", Mass: 0.02, Rounding: 0.005}} {
 		want.Source, want.Verified = SourceOwn, true
-		if got, err := ParseGiven(s); err != nil || got != want {
+		got, err := ParseGiven(s)
+		want.Printed = got.Printed
+		if err != nil || got != want || !strings.HasSuffix(s, got.Printed) || got.Printed == "" {
 			t.Errorf("%q: %+v, %v", s, got, err)
 		}
 	}

@@ -120,11 +120,14 @@ func showConvention(w io.Writer, c job.ConventionSheet) error {
 		fmt.Fprintln(t, "size\tmass\trounding\tsource\t")
 	}
 	for _, s := range c.List {
-		rounding := ""
+		mass, rounding := s.Mass.Text(0.0001, unit.Style{}), ""
+		if strings.HasSuffix(s.Printed, " oz") {
+			mass = s.Printed + ", " + mass
+		}
 		if s.Rounding > 0 {
 			rounding = fmt.Sprintf("±%s (%s %%)", s.Rounding.Text(0.0001, unit.Style{}), unit.Number(100*float64(s.Rounding/s.Mass), 1, unit.Style{}))
 		}
-		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\n", s.Name, s.Mass.Text(0.0001, unit.Style{}), rounding, s.Source, sizeNote(s))
+		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\n", s.Name, mass, rounding, s.Source, sizeNote(s))
 	}
 	if err := t.Flush(); err != nil {
 		return err

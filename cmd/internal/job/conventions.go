@@ -44,6 +44,7 @@ type ConventionSheet struct {
 type SizeLine struct {
 	Name     string       `json:"name"`
 	Mass     unit.Gram    `json:"mass_g"`
+	Printed  string       `json:"printed,omitempty"` // as its source writes the mass
 	Source   string       `json:"source"`
 	Verified bool         `json:"verified"`
 	Rounding unit.Gram    `json:"rounding_g,omitempty"` // half of the last printed digit, of 0.05 g and less
@@ -192,7 +193,7 @@ func ShowConvention(c shot.Convention) ConventionSheet {
 	s := ConventionSheet{ConventionLine: conventionLine(c), List: []SizeLine{}, Sources: []SourceLine{}, Disagreements: []DisagreementLine{}}
 	used := map[string]bool{}
 	for _, z := range c.Sizes {
-		l := SizeLine{Name: z.Name, Mass: z.Mass, Source: z.Source, Verified: z.Verified, Rounding: z.Rounding, Caution: z.Caution()}
+		l := SizeLine{Name: z.Name, Mass: z.Mass, Printed: z.Printed, Source: z.Source, Verified: z.Verified, Rounding: z.Rounding, Caution: z.Caution()}
 		if w := z.Weighed; w.N > 0 {
 			l.Weighed = &WeighedLine{w.N, w.Times, w.Spread, w.U, w.Date}
 		}
