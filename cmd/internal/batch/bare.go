@@ -78,7 +78,7 @@ func (p *patterns) named(name string, loaded bool) cell {
 	key := name + ", " + kind.String()
 	if _, ok := p.byKey[key]; !ok {
 		one := &label.Pattern{Key: key, Name: name, Kind: kind}
-		p.byKey[key] = pattern{one, false, true}
+		p.byKey[key] = pattern{one, false, nil, true}
 		p.keys = append(p.keys, key)
 		p.list = append(p.list, one)
 	}

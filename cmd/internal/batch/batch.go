@@ -16,6 +16,7 @@ import (
 	"slices"
 
 	"floatmark/label"
+	"floatmark/loading/tank"
 )
 
 const (
@@ -39,6 +40,8 @@ type File struct {
 	CardSize [2]float64   // width and height of a card in mm; both 0 for the card's own
 	DPI      float64      // dots per inch of the printer, DefaultDPI unless given
 	Overlap  float64      // of the seam in mm, DefaultOverlap unless given; negative leaves a gap
+
+	Tank Tank // how readings are taken, for those noted elsewhere
 
 	Path   string // as it was handed to Parse
 	Source []byte // the file as it was read, to be kept with what is printed
@@ -80,16 +83,21 @@ func Parse(path string, src []byte, open func(name string) ([]byte, error), work
 	m := r.maker(root, workshop)
 	b.Maker = m.Maker
 	r.print(root, f, workshop)
-	tank := r.tank(root, b)
+	how := r.tank(root, b)
+	f.Tank = how.exported()
 	b.Ratings = r.ratings(root, m)
 	patterns := r.patterns(root)
 	b.Patterns = patterns.list
+	f.Tank.toCome = map[string]*tank.Allowance{}
+	for key, p := range patterns.byKey {
+		f.Tank.toCome[key] = p.toCome
+	}
 	if b.Ring == 0 {
 		b.Ring = label.RingFor(nominals(b.Ratings))
 	}
 	rows, csv := r.rows(root, open)
 	f.Floats = csv
-	b.Floats = r.floats(rows, b, patterns, tank)
+	b.Floats = r.floats(rows, b, patterns, how)
 	if err := r.err(); err != nil {
 		return nil, err
 	}

@@ -76,7 +76,7 @@ var bad = []struct{ name, old, new, want string }{
 		"b.toml:17:3: [[pattern]] waterline_mm is missing -> add waterline_mm = 158\n" +
 			"b.toml:23:1: unknown key [[pattern]] waterlin_mm -> write waterline_mm\n"},
 	{"unknown key, far", `metal = "lead"`, "metal = \"lead\"\nzzzzzzzz = 1",
-		"b.toml:13:1: unknown key [tank] zzzzzzzz -> remove it; the keys here are: metal, water_c, salinity, tip, read_to_mm, scale\n"},
+		"b.toml:13:1: unknown key [tank] zzzzzzzz -> remove it; the keys here are: metal, water_c, salinity, tip, read_to_mm, scale, with\n"},
 	{"unknown table", "[tank]", "[tnk]",
 		"b.toml:1:1: [tank] metal is missing -> add a table [tank] with metal = \"lead\"\n" +
 			"b.toml:11:2: unknown key tnk -> write tank\n"},

@@ -14,9 +14,19 @@ import (
 // none, commas, semicolons or tabs between, either decimal sign. The first line
 // names the columns; "reading g" gives a column's unit once for all its cells.
 func (r *reader) csvRows(src []byte) []row {
+	var all []row
+	r.csvTable(src, floatKeys, func(columns []column, fields []string, line int) {
+		all = append(all, r.csvRow(columns, fields, line))
+	})
+	return all
+}
+
+// csvTable reads the lines of a CSV file whose columns are among keys, and hands
+// on each that is not blank.
+func (r *reader) csvTable(src []byte, keys []string, each func(columns []column, fields []string, line int)) {
 	if len(src) > maxSource || !utf8.Valid(src) {
 		r.add(csvPlace(1), "save it as CSV in UTF-8, at most 4 MiB", "the file is no CSV text")
-		return nil
+		return
 	}
 	src = bytes.TrimPrefix(src, byteOrderMark)
 	in := csv.NewReader(bytes.NewReader(src))
@@ -25,22 +35,21 @@ func (r *reader) csvRows(src []byte) []row {
 	in.TrimLeadingSpace = in.Comma != '\t' // it would take an empty first cell for space
 	head, err := in.Read()
 	if err != nil {
-		r.csvError(err)
-		return nil
+		r.csvError(err, keys)
+		return
 	}
-	columns := r.columns(head)
+	columns := r.columns(head, keys)
 	if columns == nil {
-		return nil
+		return
 	}
-	var all []row
 	for {
 		fields, err := in.Read()
 		if errors.Is(err, io.EOF) {
-			return all
+			return
 		}
 		if err != nil {
-			r.csvError(err)
-			return all
+			r.csvError(err, keys)
+			return
 		}
 		line, _ := in.FieldPos(0)
 		if blank(fields) {
@@ -51,7 +60,7 @@ func (r *reader) csvRows(src []byte) []row {
 				"this line has %d cells, the first one has %d", len(fields), len(head))
 			continue
 		}
-		all = append(all, r.csvRow(columns, fields, line))
+		each(columns, fields, line)
 	}
 }
 
@@ -67,14 +76,14 @@ func blank(fields []string) bool {
 	return true
 }
 
-func (r *reader) csvError(err error) {
+func (r *reader) csvError(err error, keys []string) {
 	line := 1
 	var p *csv.ParseError
 	if errors.As(err, &p) {
 		line, err = p.Line, p.Err
 	}
 	if errors.Is(err, io.EOF) {
-		r.add(csvPlace(line), "name the columns in its first line: "+strings.Join(floatKeys, ", "), "the file is empty")
+		r.add(csvPlace(line), "name the columns in its first line: "+strings.Join(keys, ", "), "the file is empty")
 		return
 	}
 	r.add(csvPlace(line), "mend the quotation marks of this line", "this is no CSV: %v", err)
@@ -102,7 +111,7 @@ var (
 type column struct{ key, unit string }
 
 // columns reads the first line; nil when it cannot be relied on.
-func (r *reader) columns(head []string) []column {
+func (r *reader) columns(head, keys []string) []column {
 	var all []column
 	seen := map[string]bool{}
 	bad := false
@@ -117,12 +126,12 @@ func (r *reader) columns(head []string) []column {
 		if unit != "" && !slices.Contains(massColumns, key) {
 			unit = "" // "number g" is no column of masses; its cells tell
 		}
-		switch known := nearest(key, floatKeys); {
+		switch known := nearest(key, keys); {
 		case key == "":
 			all = append(all, column{})
 			continue
 		case known != key: // also when nothing is near
-			r.add(csvPlace(1), instead(key, floatKeys), "unknown column %q", h)
+			r.add(csvPlace(1), instead(key, keys), "unknown column %q", h)
 			bad = true
 		case seen[key]:
 			r.add(csvPlace(1), "keep one of them", "the column %q stands twice", h)
@@ -146,8 +155,13 @@ func (r *reader) columns(head []string) []column {
 func (r *reader) csvRow(columns []column, fields []string, line int) row {
 	at := csvPlace(line)
 	w := row{at: at}
-	cells := map[string]*cell{"number": &w.number, "pattern": &w.pattern, "rating": &w.rating, "built_in": &w.builtIn,
-		"metal": &w.metal, "reading": &w.reading, "bare": &w.bare, "note": &w.note}
+	r.csvCells(columns, fields, at, map[string]*cell{"number": &w.number, "pattern": &w.pattern, "rating": &w.rating, "built_in": &w.builtIn,
+		"metal": &w.metal, "reading": &w.reading, "bare": &w.bare, "note": &w.note})
+	return w
+}
+
+// csvCells fills the cells of a line by the names of its columns.
+func (r *reader) csvCells(columns []column, fields []string, at place, cells map[string]*cell) {
 	for i, f := range fields {
 		c := cells[columns[i].key]
 		text := strings.TrimSpace(f)
@@ -170,7 +184,6 @@ func (r *reader) csvRow(columns []column, fields []string, line int) row {
 			c.bad = true
 		}
 	}
-	return w
 }
 
 func letter(x rune) bool { return x >= 'a' && x <= 'z' || x >= 'A' && x <= 'Z' }

@@ -193,7 +193,7 @@ func (r *reader) reading(c cell, key string, p pattern, how tested, stage tank.S
 		return nil
 	}
 	d := tank.Reading{Metal: how.metal, Water: how.water, Stage: stage, Tip: how.tip, ReadTo: how.to, ScaleStep: how.scale,
-		TipDiameter: p.TipDiameter()}
+		TipDiameter: p.TipDiameter(), With: how.with, ToCome: p.toCome}
 	if p.Kind == loading.Unloaded {
 		d.Stage = tank.Bare
 	}

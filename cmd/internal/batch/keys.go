@@ -22,10 +22,10 @@ var (
 	topKeys     = []string{"format", "name", "date", "floats", "maker", "print", "tank", "rating", "pattern", "float"}
 	makerKeys   = []string{"name", "address", "contact", "host", "language", "market", "currency"}
 	printKeys   = []string{"convention", "cards", "step", "ring", "film", "card", "card_size_mm", "dpi", "overlap_mm"}
-	tankKeys    = []string{"metal", "water_c", "salinity", "tip", "read_to_mm", "scale"}
+	tankKeys    = []string{"metal", "water_c", "salinity", "tip", "read_to_mm", "scale", "with"}
 	ratingKeys  = []string{"load", "band", "price"}
 	patternKeys = []string{"key", "name", "kind", "line", "weight", "stations_mm", "waterline_mm", "tip_from_mm",
-		"body", "tip", "ground", "mark", "turn", "mark_from_mm", "mark_height_mm"}
+		"body", "tip", "ground", "mark", "turn", "mark_from_mm", "mark_height_mm", "allowance"}
 	floatKeys = []string{"number", "pattern", "rating", "built_in", "metal", "reading", "bare", "note"}
 )
 

@@ -9,6 +9,7 @@ import (
 	"floatmark/label"
 	"floatmark/loading"
 	"floatmark/loading/body"
+	"floatmark/loading/tank"
 	"floatmark/loading/unit"
 )
 
@@ -17,7 +18,8 @@ import (
 type pattern struct {
 	*label.Pattern
 	outside   bool
-	kindKnown bool // false when what the file says of it was told
+	toCome    *tank.Allowance // what coats after the test will take; nil when not said
+	kindKnown bool            // false when what the file says of it was told
 }
 
 type patterns struct {
@@ -92,7 +94,7 @@ func (r *reader) pattern(t *table) pattern {
 	p.Waterline = r.onBody(t, tab, "waterline_mm", top, ok)
 	p.TipFrom = r.onBody(t, tab, "tip_from_mm", top, ok)
 	r.zone(t, tab, p, ok)
-	return pattern{p, side == 1, kindKnown}
+	return pattern{p, side == 1, r.allowance(t, tab), kindKnown}
 }
 
 // profile reads the stations; false when there is no body.

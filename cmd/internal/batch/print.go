@@ -151,6 +151,7 @@ type tested struct {
 	to    unit.Millimetre
 	scale unit.Gram
 	shot  shot.Convention // of readings counted in shot
+	with  []tank.Fitting  // what hung with the shot each time
 }
 
 // tips are the words for a wetted tip, in the order of package tank's.
@@ -173,20 +174,33 @@ func (r *reader) tank(root *table, b *label.Batch) tested {
 	to, _ := r.number(t, tab, "read_to_mm", optional, 0.01, mostReadTo, 0)
 	how.to = unit.Millimetre(to)
 	how.scale = r.step(t, tab, "scale")
+	if c := r.cell(t, tab, "with", optional, false); c.ok() {
+		fittings, err := parseFittings(c.text)
+		if err != nil {
+			r.addErr(c.at, in(tab, "with"), err)
+		}
+		how.with = fittings
+	}
 	b.Water = how.water
 	return how
 }
 
+// metal reads a metal by its name, or by a name and a density, "putty:9.0".
 func (r *reader) metal(c cell, key string) (water.Metal, bool) {
-	m, ok := water.MetalByKey(c.text)
-	if !ok {
-		var keys []string
-		for _, k := range water.Metals() {
-			keys = append(keys, k.Key)
-		}
-		r.add(c.at, instead(c.text, keys), "%s: there is no metal %q", key, c.text)
+	m, err := water.ParseMetal(c.text)
+	if err == nil {
+		return m, true
 	}
-	return m, ok
+	var keys []string
+	for _, k := range water.Metals() {
+		keys = append(keys, k.Key)
+	}
+	if n := nearest(c.text, keys); n != "" {
+		r.add(c.at, instead(c.text, keys), "%s: there is no metal %q", key, c.text)
+	} else {
+		r.addErr(c.at, key, err)
+	}
+	return m, false
 }
 
 // bandless is the band of a rating that names no colour: dark grey, which is
