@@ -46,8 +46,9 @@ type pieces struct {
 	rough bool // the step had to be made coarser than that to keep within maxCells
 }
 
-// piecesOf turns sizes, heaviest first, into pieces of so many shot each.
-// mostOf says how many of a size there are, at most lim.MaxShots matter.
+// piecesOf turns sizes, heaviest first, into pieces of so many shot each, to be
+// searched up to a mass. mostOf says how many of a size there are; those there
+// are none of still decide the step.
 func piecesOf(sizes []Size, each int, lim Limits, mostOf func(Size) int, upTo unit.Gram) pieces {
 	p := pieces{exact: true}
 	for _, s := range slices.Backward(sizes) {
@@ -61,11 +62,14 @@ func piecesOf(sizes []Size, each int, lim Limits, mostOf func(Size) int, upTo un
 	}
 	p.grain = max(p.grain, 1)
 	p.coarsen(lim, upTo)
-	for i := range p.list {
-		one := max(1, int(math.Round(float64(p.list[i].weight)/float64(p.grain))))
-		p.list[i].weight = one * each
-	}
 	return p
+}
+
+// inSteps brings the weights from milligrams to steps.
+func (p *pieces) inSteps() {
+	for i, one := range p.list {
+		p.list[i].weight = max(1, int(math.Round(float64(one.weight)/float64(p.grain)))) * one.shots
+	}
 }
 
 // coarsen makes the step coarser until the table for a load keeps within

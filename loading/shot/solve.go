@@ -49,16 +49,7 @@ type LeftOut struct {
 // and for sizes in Have and Without that c has not. Whatever it is asked it ends
 // within about a tenth of a second and some 40 MB: Bounds says what that cost.
 func Solve(target unit.Gram, c Convention, lim Limits) (Result, error) {
-	if err := checkTarget(target); err != nil {
-		return Result{}, err
-	}
-	if c.Unit != "" {
-		return Result{}, fault.Inputf("name a convention of shot", "the convention %s is a unit of mass and has no shot", c.Key)
-	}
-	if err := c.Check(); err != nil {
-		return Result{}, err
-	}
-	if err := lim.check(); err != nil {
+	if err := checkQuestion(target, c, lim); err != nil {
 		return Result{}, err
 	}
 	r, left, err := solve(target, c, lim)
@@ -73,6 +64,19 @@ func Solve(target unit.Gram, c Convention, lim Limits) (Result, error) {
 	}
 	r.LeftOut = left.reasons(lim)
 	return r, nil
+}
+
+func checkQuestion(target unit.Gram, c Convention, lim Limits) error {
+	if err := checkTarget(target); err != nil {
+		return err
+	}
+	if c.Unit != "" {
+		return fault.Inputf("name a convention of shot", "the convention %s is a unit of mass and has no shot", c.Key)
+	}
+	if err := c.Check(); err != nil {
+		return err
+	}
+	return lim.check()
 }
 
 func checkTarget(target unit.Gram) error {
@@ -216,6 +220,7 @@ func (s sorted) table(from, upTo unit.Gram, lim Limits) *table {
 		return nil
 	}
 	p := piecesOf(s.sizes, 1, lim, s.mostOf, upTo)
+	p.inSteps()
 	return newTable(p, p.steps(upTo), lim)
 }
 
