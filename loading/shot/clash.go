@@ -21,8 +21,8 @@ type Clash struct {
 
 // Clashes returns what else one part of a load, "AAA", "2SSG" or "4x10", can
 // mean beside its reading in c: every other cut between count and name in c,
-// whatever it weighs; a pole size; and the same size in every other built-in
-// convention where it has another mass. Nothing when c does not know it.
+// whatever it weighs; a pole size; and the same size, or the same words, in every
+// other built-in convention where they have another mass. Nothing when c does not know it.
 func Clashes(part string, c Convention) []Clash {
 	counts, err := ParseCounts(part, c)
 	if err != nil || len(counts) != 1 || strings.Contains(part, "+") {
@@ -38,8 +38,16 @@ func Clashes(part string, c Convention) []Clash {
 		all = append(all, Clash{Text: p.Text(unit.Style{}), Mass: p.Mass(), Near: true})
 	}
 	for _, other := range Conventions() {
-		if s, ok := other.Size(counts[0].Size.Name); ok && other.Key != c.Key && s.Mass != counts[0].Size.Mass {
-			all = append(all, Clash{other.Key, other.Name, CountsText([]Count{{s, 1}}), s.Mass, false})
+		if other.Key == c.Key {
+			continue
+		}
+		if s, ok := other.Size(counts[0].Size.Name); ok {
+			if s.Mass != counts[0].Size.Mass {
+				all = append(all, Clash{other.Key, other.Name, CountsText([]Count{{s, 1}}), s.Mass, false})
+			}
+		} else if k, err := ParseCounts(part, other); err == nil && Total(k) != Total(counts) {
+			// "2SSG" is a size here and two of SSG there.
+			all = append(all, Clash{other.Key, other.Name, CountsText(k), Total(k), false})
 		}
 	}
 	return all
@@ -93,7 +101,8 @@ type Load struct {
 
 // ReadLoad is ParseLoad that also takes pole sizes, and tells every other thing
 // that the words can mean: the same name with another mass elsewhere, another
-// cut, a pole size. "4x12" is a pole size unless 12 is a size of c by that very
+// cut, a pole size; and masses that no page gives, and what the rounding of
+// small shot leaves open. "4x12" is a pole size unless 12 is a size of c by that very
 // name: where shot is called No.12, four of them are written 4 No.12.
 func ReadLoad(s string, c Convention) (Load, error) {
 	if p, ok := ParsePoleSize(s); ok {
@@ -112,12 +121,28 @@ func ReadLoad(s string, c Convention) (Load, error) {
 	if l.Counts, err = ParseCounts(s, c); err != nil {
 		return Load{}, err
 	}
+	l.Notices = doubts(l.Counts)
 	for part := range strings.SplitSeq(s, "+") {
 		if n := clashNotice(strings.TrimSpace(part), c); n != "" && !slices.Contains(l.Notices, n) {
 			l.Notices = append(l.Notices, n)
 		}
 	}
 	return l, nil
+}
+
+// doubts tells sizes not found in print and the rounding of small ones.
+func doubts(counts []Count) []string {
+	var told []string
+	for _, k := range counts {
+		if caution := k.Size.Caution(); caution != "" {
+			told = append(told, k.Size.Name+" is "+caution)
+		}
+		if k.Size.Rounding > 0 {
+			open := unit.Gram(float64(k.N) * float64(k.Size.Rounding))
+			told = append(told, fmt.Sprintf("%s: the printed mass leaves ±%s open", CountsText([]Count{k}), open.Text(0.0001, unit.Style{})))
+		}
+	}
+	return told
 }
 
 func poleLoad(s string, p PoleSize, c Convention) (Load, error) {

@@ -57,7 +57,9 @@ func TestReadLoadTellsWhatElseItCanMean(t *testing.T) {
 		{"SSG", "gb-modern", 1.6, false, []string{"1.89 g in British traditional; 1.9 g in English pellet scale"}},
 		{"BB", "us-split", 0.443, false, []string{"0.4 g in British present-day, British traditional", "0.41 g"}},
 		// In one it is the size; apart it is two of the smaller, and no clash of cuts.
-		{"2SSG", "gb-modern", 3.2, false, []string{`"2SSG" is read as 1 x 2SSG, 3.2 g: it could be 2 SSG, 3.2 g`}},
+		{"2SSG", "gb-modern", 3.2, false, []string{"2SSG is unverified: weigh before use", `"2SSG" is read as 1 x 2SSG, 3.2 g: it could be 2 SSG, 3.2 g`,
+			"2SSG is 3.2 g in British present-day, but 3.78 g in British traditional; 3.8 g in English pellet scale"}},
+		{"10 No.12", "gb-modern", 0.2, false, []string{"10 No.12: the printed mass leaves ±0.05 g open", "No.12 is 0.02 g"}},
 		{"2SSG", "gb-traditional", 3.78, false, []string{"SSG is 1.89 g"}},
 		{"2B", "japan", 0.8, false, []string{`"2B" is read as 1 x 2B, 0.8 g: it could be 2 B, 1.1 g`}},
 		{"2 B", "japan", 1.1, false, []string{"B is 0.55 g in Japanese"}},

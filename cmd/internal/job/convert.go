@@ -122,10 +122,15 @@ func choice(e shot.Equivalent, w words.Words) ConversionChoice {
 			c.Off += ", " + tip
 		}
 	}
+	var open unit.Gram // by the rounding of small shot
 	for _, n := range e.Counts {
 		if caution := n.Size.Caution(); caution != "" {
 			c.Note = caution
 		}
+		open += unit.Gram(float64(n.N) * float64(n.Size.Rounding))
+	}
+	if open > 0 && c.Note == "" {
+		c.Note = "±" + open.Text(0.0001, unit.Style{}) + " by rounding"
 	}
 	return c
 }
