@@ -52,13 +52,18 @@ func (e Equivalent) Kinds() int { return len(e.Counts) }
 func CountsText(counts []Count) string {
 	var parts []string
 	for _, c := range counts {
-		sep := " "
-		if startsWithDigit(c.Size.Label()) {
-			sep = " x " // "1 x 3SSG": the name would run into the count
-		}
-		parts = append(parts, strconv.Itoa(c.N)+sep+c.Size.Label())
+		parts = append(parts, strconv.Itoa(c.N)+betweenCountAndName(c.Size)+c.Size.Label())
 	}
 	return strings.Join(parts, " + ")
+}
+
+// betweenCountAndName is a blank, or " x " where the name would run into the
+// count: "1 x 3SSG".
+func betweenCountAndName(s Size) string {
+	if startsWithDigit(s.Label()) {
+		return " x "
+	}
+	return " "
 }
 
 // Total returns the mass of counted shot in air, in grams of their own metal.
