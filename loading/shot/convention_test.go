@@ -176,6 +176,11 @@ func TestUsable(t *testing.T) {
 		want   bool
 	}{
 		{0.06, lead, "GB", true}, {0.061, lead, "gb", false}, {28.35, lead, "GB", false}, {28.36, lead, "GB", true},
+		// New Hampshire 1 oz and less, New York 1/2 oz and less, Massachusetts
+		// under 1 oz, Vermont under 1/2 oz.
+		{unit.GramsPerOunce, lead, "US-NH", false}, {28.36, lead, "US-NH", true}, {0.01, lead, "us-ny", false},
+		{unit.GramsPerOunce / 2, lead, "US-NY", false}, {14.18, lead, "US-NY", true}, {unit.GramsPerOunce, lead, "US-MA", true},
+		{28.3, lead, "US-MA", false}, {unit.GramsPerOunce / 2, lead, "US-VT", true}, {0.4, tin, "US-NH", true}, {0.4, lead, "US", true},
 		{0.4, tin, "GB", true}, {0.4, lead, "", true}, {0.4, lead, "XX", true},
 	} {
 		if got := Usable(c.m, c.metal, c.market); got != c.want {

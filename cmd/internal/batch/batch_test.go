@@ -219,7 +219,7 @@ func TestWorkshopWins(t *testing.T) {
 		{"format = 1\n[maker]\nnam = \"x\"\nhost = \"a/b\"\n", "w:3:1: unknown key [maker] nam -> write name\nw:4:8: [maker] host: \"a/b\" is no host name -> write \"a\"\n"},
 		{"format = 1\n[tank]\n", "w:2:2: unknown key tank -> remove it; the keys here are: format, convention, maker, own_convention\n"},
 		{"format = 1\n[maker]\nlanguage = \"tlh\"\nmarket = \"MOON\"\n", "w:3:12: [maker] language: there are no words for the language \"tlh\" -> use one of: \"en\"\n" +
-			"w:4:10: [maker] market: \"MOON\" is none that is known -> use one of: \"GB\", \"EU\", \"US\", or leave the key out\n"},
+			"w:4:10: [maker] market: \"MOON\" is none that is known -> use one of: \"GB\", \"EU\", \"US\", \"US-NH\", \"US-NY\", \"US-MA\", \"US-ME\", \"US-VT\", or leave the key out\n"},
 	} {
 		if _, err := ParseWorkshop("w", []byte(c.src)); list(err) != c.want {
 			t.Errorf("%q gives\n%swant\n%s", c.src, list(err), c.want)

@@ -110,7 +110,7 @@ func (r *reader) makerTable(t *table) label.Maker {
 
 // markets are where a batch can be sold; what each restricts is package shot's
 // affair.
-var markets = []string{"GB", "EU", "US"}
+var markets = []string{"GB", "EU", "US", "US-NH", "US-NY", "US-MA", "US-ME", "US-VT"}
 
 func (r *reader) market(c cell) {
 	for _, m := range markets {

@@ -61,6 +61,6 @@ func (a *app) convert() *cobra.Command {
 	cmd.Flags().Float64Var(&q.TempC, "water", 15, "water temperature, degrees Celsius")
 	cmd.Flags().Float64Var(&q.Salinity, "salinity", 0, "salinity; 0 is fresh water, 35 the open sea")
 	cmd.Flags().StringVar(&q.Tip, "tip", "", `diameter at the waterline, as in "3 mm": tells how far the tip stands from its mark`)
-	cmd.Flags().StringVar(&q.Market, "market", "", "leave out lead that may not be used there: GB")
+	cmd.Flags().StringVar(&q.Market, "market", "", "leave out lead that may not be used there: GB, or a state as in US-NY")
 	return cmd
 }

@@ -88,6 +88,9 @@ func Convert(q Question) (Conversion, error) {
 		}
 	}
 	c := Conversion{Gram: mass, Metal: metal.Name, Water: waterText(w), Pull: water.Pull(mass, metal, w), Near: load.Near, Notices: load.Notices}
+	if _, known := shot.RuleFor(q.Market); q.Market != "" && !known {
+		c.Notices = append(c.Notices, fmt.Sprintf("no rule on lead is known here for %q: nothing is left out, and there may be one", q.Market))
+	}
 	all := append(shot.Conventions(), q.Own...)
 	if !slices.ContainsFunc(all, func(k shot.Convention) bool { return k.Key == from.Key }) {
 		all = append(all, from) // of a file
