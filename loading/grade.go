@@ -93,7 +93,7 @@ type Report struct {
 
 // trimShare is the largest part of its weight that grading proposes to change:
 // a float that needs more is another float. Estimate.
-const trimShare = 0.25
+const trimShare = 0.10
 
 // Grade sorts floats by the batch's ratings: the nearest rating within the
 // tolerance, of two as near the smaller; a float's own stands before any other.

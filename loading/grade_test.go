@@ -42,7 +42,7 @@ func TestGrade(t *testing.T) {
 		loaded(7, 8, 7.92, inside),
 		loaded(8, 8, 8.08, inside),
 		loaded(9, 8, 7.92, &Weight{Mass: 7.2, Metal: brass, Outside: true}), // brass and tin weigh alike under water
-		loaded(10, 8, 7.5, inside),                                          // more than a quarter of the weight
+		loaded(10, 8, 7.5, inside),                                          // more than a tenth of the weight
 		{Number: 11, Nominal: 6, Sum: 5.25, U: 0.001},                       // as near to 4.5 as to 6
 	}, ratings, 0.05)
 	if err != nil {

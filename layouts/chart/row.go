@@ -156,9 +156,9 @@ const arrow = 1.6
 
 // mark draws a float with the middle of its lane at y.
 func (p *plot) mark(m mark, y float64) {
-	colour := ink
+	colour, thin := ink, soft
 	if m.label != nil {
-		colour = outside
+		colour, thin = outside, outside
 		p.add(m.label.Straight(geom.Translate(m.labelX, y+m.label.Cap/2), m.labelAlign, colour)...)
 	}
 	if m.beyond != 0 {
@@ -168,7 +168,7 @@ func (p *plot) mark(m mark, y float64) {
 	}
 	d, u := off(m.g), float64(m.g.U)
 	if a, b := p.at(d-u), p.at(d+u); b > a {
-		p.add(p.line(a, y, b, y, barWide, colour))
+		p.add(p.line(a, y, b, y, barWide, thin))
 	}
 	p.add(p.rect(m.x-tickWide/2, y-tickHigh/2, tickWide, tickHigh, colour))
 }

@@ -81,3 +81,20 @@ func (p *pages) list(head, note string, texts []string, numbered bool) error {
 	}
 	return nil
 }
+
+// plot sets the plot under all else, on a sheet of its own if the last one has
+// no room. A plot that no sheet has room for is shrunk to one: its words say
+// the same.
+func (p *pages) plot() {
+	if p.Plot == nil {
+		return
+	}
+	if p.y+beforeDay+p.Plot.Size.H > p.foot() {
+		p.fresh()
+		p.y -= beforeDay // the sheet's own head gives the air
+	}
+	p.y += beforeDay
+	k := min(1, (p.foot()-p.y)/p.Plot.Size.H, (p.right()-p.left())/p.Plot.Size.W)
+	p.sheets[len(p.sheets)-1].Place(p.Plot, geom.Scale(k, k).Then(geom.Translate(p.left(), p.y)))
+	p.y += k * p.Plot.Size.H
+}

@@ -41,6 +41,7 @@ type Spec struct {
 	Fonts              fonts.Set
 	Words              words.Words
 	Stock              stock.Stock // paper, portrait; at least 180 mm wide and 200 mm high
+	Plot               *draw.Sheet // set after the cautions; nil for none. PlotWidth is its room
 }
 
 // Measures of the sheet, mm. Own choices but where said.
@@ -78,7 +79,7 @@ func Lay(s Spec) ([]*draw.Sheet, error) {
 	if s.Cautions == nil {
 		s.Cautions = s.Words.DayCautions
 	}
-	p := &pages{Spec: s, margin: max(side, s.Stock.Margin+6)}
+	p := &pages{Spec: s, margin: margin(s.Stock)}
 	p.columns()
 	if err := p.table(); err != nil {
 		return nil, fault.At("job sheet", err)
@@ -86,11 +87,17 @@ func Lay(s Spec) ([]*draw.Sheet, error) {
 	if err := p.day(); err != nil {
 		return nil, fault.At("job sheet", err)
 	}
+	p.plot()
 	if err := p.frames(); err != nil {
 		return nil, fault.At("job sheet", err)
 	}
 	return p.sheets, nil
 }
+
+func margin(paper stock.Stock) float64 { return max(side, paper.Margin+6) }
+
+// PlotWidth returns the width a plot has on a sheet of that paper, mm.
+func PlotWidth(paper stock.Stock) float64 { return paper.Size.W - 2*margin(paper) }
 
 // The smallest paper the table can be set on.
 const leastWide, leastHigh = 180.0, 200.0

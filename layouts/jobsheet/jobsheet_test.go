@@ -219,3 +219,49 @@ func picture(t *testing.T, name string, s *draw.Sheet) {
 		t.Fatal(err)
 	}
 }
+
+// A plot comes after everything else, on the last sheet if it has room there,
+// on one of its own if not, and shrunk if no sheet has room for it; without one
+// nothing changes.
+func TestPlot(t *testing.T) {
+	plain, err := Lay(batch(t, 12))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		high, scale float64
+		more        int
+	}{{10, 1, 0}, {220, 1, 1}, {800, 0, 1}} {
+		s := batch(t, 12)
+		s.Plot = &draw.Sheet{Name: "plot", Size: geom.Size{W: PlotWidth(s.Stock), H: c.high}}
+		s.Plot.Add(draw.Ground, &draw.Fill{Path: geom.Rectangle(geom.XYWH(0, 0, s.Plot.Size.W, c.high)), Ink: draw.Ink{R: 1}})
+		sheets, err := Lay(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := sound(sheets, 12); err != nil {
+			t.Error(err)
+		}
+		if len(sheets) != len(plain)+c.more {
+			t.Errorf("plot of %v mm: %d sheets, without it %d", c.high, len(sheets), len(plain))
+		}
+		last, found := sheets[len(sheets)-1], false
+		draw.Walk(last.Layers[draw.Ground], func(o draw.Op, at geom.Affine, _ bool) {
+			f, ok := o.(*draw.Fill)
+			if !ok || f.Ink != (draw.Ink{R: 1}) {
+				return
+			}
+			found = true
+			b := f.Path.Transform(at).Bounds()
+			if c.scale > 0 && (b.H() < c.high-1e-9 || b.W() < s.Plot.Size.W-1e-9) {
+				t.Errorf("plot of %v mm is set %v mm high", c.high, b.H())
+			}
+			if c.more == 0 && b.Min.Y < plain[len(plain)-1].Bounds(draw.Colour).Max.Y {
+				t.Errorf("it stands on the lists: %v", b)
+			}
+		})
+		if !found {
+			t.Errorf("plot of %v mm is not on the last sheet", c.high)
+		}
+	}
+}

@@ -25,6 +25,7 @@ type batchResult struct {
 	Batch   string        `json:"batch"`
 	Floats  []floatResult `json:"floats"`
 	Notices []job.Notice  `json:"notices"`
+	Grading *job.Graded   `json:"grading"`
 	Sheets  sheetCount    `json:"sheets"`
 	Out     string        `json:"out,omitempty"`
 	Files   []job.Output  `json:"files,omitempty"`
@@ -57,7 +58,7 @@ type floatResult struct {
 }
 
 func result(p *job.Plan, files []job.Output, out string) batchResult {
-	r := batchResult{Batch: p.File.Batch.Name, Notices: p.Notices, Out: out, Files: files, Provisional: p.Provisional,
+	r := batchResult{Batch: p.File.Batch.Name, Notices: p.Notices, Grading: p.Graded, Out: out, Files: files, Provisional: p.Provisional,
 		Sheets: sheetCount{len(p.Decals), len(p.Backers), len(p.JobSheets)}}
 	for _, f := range p.Floats {
 		one := floatResult{Number: f.Float.Number, ID: string(f.Float.ID), Pattern: f.Float.Pattern.Key,
@@ -92,6 +93,10 @@ func summary(w io.Writer, p *job.Plan) {
 	fmt.Fprintf(w, "\nadd in %s, %s; shot: %s, revision %d\n", b.Convention.Metal.Name,
 		label.WaterName(p.Floats[0].Rating, p.Words()), b.Convention.Name, b.Convention.Revision)
 	fmt.Fprintf(w, "%d decal sheets, %d card sheets, %d job sheets\n", len(p.Decals), len(p.Backers), len(p.JobSheets))
+	fmt.Fprintf(w, "\nMeasured sums by rating, within %s:\n", p.Graded.Tolerance.Text(0.001, p.Words().Number))
+	for _, l := range p.Graded.Lines(p.Words().Number) {
+		fmt.Fprintln(w, "  "+l)
+	}
 	if len(p.Notices) > 0 {
 		fmt.Fprintln(w, "\nTo know before printing:")
 		for _, g := range grouped(p.Notices) {

@@ -37,6 +37,9 @@ func (p *Plan) lay(ctx context.Context, ratings []rated, progress Progress) erro
 	if err := join(findings); err != nil {
 		return err
 	}
+	if err := p.grade(); err != nil {
+		return err
+	}
 	progress.tell("sheets", 0, 3)
 	if err := p.decals(); err != nil {
 		return err
@@ -143,7 +146,7 @@ func (p *Plan) jobSheets() error {
 			Where: p.words.Millimetre(fp.Float.Pattern.MarkFrom, 0.1) + " " + p.words.FromBase, Code: code, Note: p.noteFor(fp)}
 	}
 	sheets, err := jobsheet.Lay(jobsheet.Spec{Maker: b.Maker.Name, Batch: b.Name, Date: b.Date, Rows: rows,
-		Fonts: p.fonts, Stock: p.paper, Words: p.words})
+		Fonts: p.fonts, Stock: p.paper, Words: p.words, Plot: p.Spread})
 	if err != nil {
 		return err
 	}

@@ -32,8 +32,11 @@ type Plan struct {
 	// one, and other ids come with it.
 	Provisional bool
 
+	Graded *Graded
+
 	Decals, Backers, JobSheets []*draw.Sheet
 	Previews                   []Preview
+	Spread                     *draw.Sheet // the floats about their ratings; nil when none was tested
 
 	key   []byte
 	words words.Words
@@ -113,11 +116,15 @@ func (w *Workshop) PlanSource(ctx context.Context, path string, src []byte, prog
 		return nil, err
 	}
 	progress.tell("figures", 0, len(file.Batch.Floats))
-	ratings, notices, err := rate(file.Batch)
+	known, told, err := w.storedLoads(file)
 	if err != nil {
 		return nil, err
 	}
-	p.Notices = notices
+	ratings, notices, err := rateWith(file.Batch, known)
+	if err != nil {
+		return nil, err
+	}
+	p.Notices = append(told, notices...)
 	if err := w.identify(p); err != nil {
 		return nil, err
 	}

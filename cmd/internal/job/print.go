@@ -18,11 +18,15 @@ import (
 	"floatmark/layouts/draw"
 	"floatmark/layouts/pdf"
 	"floatmark/layouts/png"
+	"floatmark/layouts/svg"
 	"floatmark/loading/fault"
 )
 
 // previewDPI is fine enough to count a code's dots on a screen.
 const previewDPI = 600
+
+// screenDPI shows a page's width on a screen, with words that can be read.
+const screenDPI = 200
 
 // Output is one file of a print.
 type Output struct {
@@ -38,6 +42,9 @@ func (p *Plan) Render(ctx context.Context, progress Progress) ([]Output, error) 
 	b := p.File.Batch
 	var out []Output
 	total := 3 + len(p.Previews)
+	if p.Spread != nil {
+		total += 2
+	}
 	add := func(name string, write func(*bytes.Buffer) error) error {
 		if err := ctx.Err(); err != nil {
 			return err
@@ -66,6 +73,15 @@ func (p *Plan) Render(ctx context.Context, progress Progress) ([]Output, error) 
 	for _, v := range p.Previews {
 		err := add("decal-"+v.Pattern+".png", func(buf *bytes.Buffer) error { return png.Write(buf, v.Sheet, previewDPI) })
 		if err != nil {
+			return nil, err
+		}
+	}
+	if p.Spread != nil {
+		sheet := framed(p.Spread)
+		if err := add("spread.svg", func(buf *bytes.Buffer) error { return svg.Write(buf, sheet) }); err != nil {
+			return nil, err
+		}
+		if err := add("spread.png", func(buf *bytes.Buffer) error { return png.Write(buf, sheet, screenDPI) }); err != nil {
 			return nil, err
 		}
 	}
