@@ -54,7 +54,11 @@ type rated struct {
 }
 
 // rate works out the figures of every float in every set-up.
-func rate(b *label.Batch) ([]rated, []Notice, error) {
+func rate(b *label.Batch) ([]rated, []Notice, error) { return rateWith(b, nil) }
+
+// rateWith is rate with the loads, by number, of floats that the batch has no
+// reading of.
+func rateWith(b *label.Batch, known map[int]tank.Load) ([]rated, []Notice, error) {
 	var list []label.Float
 	for _, f := range b.Floats {
 		list = append(list, f)
@@ -64,7 +68,7 @@ func rate(b *label.Batch) ([]rated, []Notice, error) {
 			list = append(list, g)
 		}
 	}
-	figures, notices, err := rateEach(b, list)
+	figures, notices, err := rateEach(b, list, known)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -82,7 +86,7 @@ func rate(b *label.Batch) ([]rated, []Notice, error) {
 
 // rateEach rates each float of the list as it stands there. All are gone
 // through, so that one run tells everything that is wrong.
-func rateEach(b *label.Batch, floats []label.Float) ([]loading.Rating, []Notice, error) {
+func rateEach(b *label.Batch, floats []label.Float, known map[int]tank.Load) ([]loading.Rating, []Notice, error) {
 	var findings []error
 	loads := make([]tested, len(floats))
 	fellows := map[fellow][]unit.Gram{}
@@ -93,6 +97,9 @@ func rateEach(b *label.Batch, floats []label.Float) ([]loading.Rating, []Notice,
 		if err != nil {
 			findings = append(findings, fault.At(f.Where, err))
 			continue
+		}
+		if l, ok := known[f.Number]; ok && t.reading == nil {
+			t.reading = &l
 		}
 		loads[i] = t
 		if t.reading != nil {
@@ -119,6 +126,9 @@ func rateEach(b *label.Batch, floats []label.Float) ([]loading.Rating, []Notice,
 			continue
 		}
 		ratings[i] = r
+		if f.Reading != nil && f.Reading.ToCome != nil && f.Reading.Stage != tank.Varnished {
+			notices = append(notices, allowanceNotice(f.Number, *f.Reading.ToCome))
+		}
 		for _, n := range told {
 			notices = append(notices, Notice{f.Number, n.Code, n.Text})
 		}
@@ -135,7 +145,7 @@ func test(f *label.Float) (tested, error) {
 		if one.from == nil {
 			continue
 		}
-		l, err := one.from.Load()
+		l, err := one.from.Finished()
 		if err != nil {
 			return tested{}, err
 		}
