@@ -38,9 +38,10 @@ const (
 
 // LeftOut is sizes left out for one reason.
 type LeftOut struct {
-	Why   Reason
-	Sizes []Size
-	Text  string // one line for a reader, the sizes named
+	Why     Reason
+	Sizes   []Size
+	Because string // the reason in words: of a market, its rule
+	Text    string // one line for a reader: the sizes named, and Because
 }
 
 // Solve is Equivalents with reasons. It returns an Input error for a target
@@ -278,7 +279,8 @@ func (s sorted) reasons(lim Limits) []LeftOut {
 		for _, size := range l.Sizes {
 			named = append(named, size.Name)
 		}
-		out[i].Text = strings.Join(named, ", ") + ": " + l.Why.text(lim)
+		out[i].Because = l.Why.text(lim)
+		out[i].Text = strings.Join(named, ", ") + ": " + out[i].Because
 	}
 	return out
 }

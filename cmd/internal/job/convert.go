@@ -1,12 +1,6 @@
 package job
 
 import (
-	"fmt"
-	"slices"
-
-	"floatmark/label"
-	"floatmark/label/words"
-	"floatmark/loading/fault"
 	"floatmark/loading/shot"
 	"floatmark/loading/unit"
 	"floatmark/loading/water"
@@ -22,6 +16,16 @@ type Question struct {
 	Tip        string // diameter at the waterline with its unit; "" when not known
 	Market     string
 	Own        []shot.Convention // the maker's own sets, answered in beside the built-in
+
+	To         string // key of the only convention to answer in, or a file; "" for all
+	Have       string // the shot there is of that one, "AAA:4, BB:6, No.8"; To is then Convention unless given
+	Without    string // sizes of that one to leave out, "No.3, No.5"
+	Fixed      string // how the line is fixed, "bottom end": arranges the shot; "" for no arrangement
+	Tolerance  string // what the total may miss by when the tip is not known, with its unit
+	Shift      string // how far the tip may stand from its mark, with its unit
+	MaxShots   int    // 0 for the usual limit
+	Unverified bool   // use also sizes whose mass was not found in print
+	Fine       bool   // use also the finest sizes, needed or not
 }
 
 // Conversion is the answer: the load in every convention, each in its own metal.
@@ -34,6 +38,8 @@ type Conversion struct {
 	// Notices tell what else the words of the load can mean.
 	Notices []string        `json:"notices,omitempty"`
 	Rows    []ConversionRow `json:"conventions"`
+	// UpTo is the heavier end of a load given as a range.
+	UpTo *Conversion `json:"up_to,omitempty"`
 }
 
 // ConversionRow is the load in one convention.
@@ -43,6 +49,33 @@ type ConversionRow struct {
 	Revision    int                `json:"revision"`
 	Gram        unit.Gram          `json:"mass_g"`
 	Equivalents []ConversionChoice `json:"equivalents"`
+	Nearest     *ConversionChoice  `json:"nearest,omitempty"` // where there are none
+	// OneSize and Range tell the load in one size, "8½ AAA" and "8-9 AAA": for
+	// reading, never for a float.
+	OneSize      string                  `json:"one_size,omitempty"`
+	Range        string                  `json:"range,omitempty"`
+	LeftOut      []ConversionLeftOut     `json:"left_out,omitempty"`
+	Bounds       []string                `json:"bounds,omitempty"` // limits of the search that were reached
+	Arrangements []ConversionArrangement `json:"arrangements,omitempty"`
+}
+
+// ConversionLeftOut is sizes that were not used.
+type ConversionLeftOut struct {
+	Why     shot.Reason `json:"why"`
+	Sizes   []string    `json:"sizes"`
+	Because string      `json:"because"`
+}
+
+// ConversionArrangement is where the shot goes on the line.
+type ConversionArrangement struct {
+	Text    string          `json:"text"`
+	Total   unit.Gram       `json:"total_g"`
+	Rest    unit.Gram       `json:"rest_g"`
+	Tip     unit.Millimetre `json:"tip_shift_mm,omitempty"`
+	Off     string          `json:"off"`
+	Share   float64         `json:"share"` // of the load that locks the float or hangs in bulk
+	Sources []string        `json:"sources"`
+	After   []string        `json:"after"` // what the sources are
 }
 
 // ConversionChoice is one way to make the load.
@@ -66,76 +99,39 @@ func Convert(q Question) (Conversion, error) {
 	if err := w.Check(); err != nil {
 		return Conversion{}, err
 	}
-	load, err := shot.ReadLoad(q.Load, from)
+	ends, err := readEnds(q.Load, from)
 	if err != nil {
 		return Conversion{}, err
 	}
-	mass, metal := load.Mass, load.Metal
-	if q.Metal != "" && load.Counts == nil {
-		var ok bool
-		if metal, ok = water.MetalByKey(q.Metal); !ok {
-			return Conversion{}, fault.New(fault.Input, "", fmt.Sprintf("there is no metal %q", q.Metal), "use lead, tin, bismuth, brass, steel, zinc or tungsten")
-		}
-	}
-	said, err := words.For("en")
+	a, err := newAnswer(q, from, w)
 	if err != nil {
 		return Conversion{}, err
 	}
-	lim := shot.Limits{Water: w, Market: q.Market}
-	if q.Tip != "" {
-		if lim.TipDiameter, err = unit.ParseMillimetre(q.Tip); err != nil {
-			return Conversion{}, fault.At("--tip", err)
-		}
+	c, err := a.convert(ends[0])
+	if err != nil || len(ends) == 1 {
+		return c, err
 	}
-	c := Conversion{Gram: mass, Metal: metal.Name, Water: waterText(w), Pull: water.Pull(mass, metal, w), Near: load.Near, Notices: load.Notices}
-	if _, known := shot.RuleFor(q.Market); q.Market != "" && !known {
-		c.Notices = append(c.Notices, fmt.Sprintf("no rule on lead is known here for %q: nothing is left out, and there may be one", q.Market))
-	}
-	all := append(shot.Conventions(), q.Own...)
-	if !slices.ContainsFunc(all, func(k shot.Convention) bool { return k.Key == from.Key }) {
-		all = append(all, from) // of a file
-	}
-	for _, to := range all {
-		target := water.Equal(mass, metal, to.Metal, w)
-		row := ConversionRow{Key: to.Key, Name: to.Name + ", " + to.Metal.Name, Revision: to.Revision, Gram: target}
-		for _, e := range shot.Equivalents(target, to, lim) {
-			row.Equivalents = append(row.Equivalents, choice(e, said))
-		}
-		if to.Unit != "" { // the mass is all there is to say
-			row.Equivalents = []ConversionChoice{{Shot: to.MassText(target, unit.Style{}), Total: target, Off: "nothing"}}
-		}
-		c.Rows = append(c.Rows, row)
-	}
-	return c, nil
+	upTo, err := a.convert(ends[1])
+	c.UpTo = &upTo
+	return c, err
 }
 
-func choice(e shot.Equivalent, w words.Words) ConversionChoice {
-	off := "nothing"
-	if r := unit.Number(float64(e.Rest), 0.001, unit.Style{}); r != "0" {
-		side := "too little"
-		if e.Rest < 0 {
-			side, r = "too much", r[1:]
-		}
-		off = r + " g " + side
+// readEnds reads a load, or both ends of a range.
+func readEnds(s string, c shot.Convention) ([]shot.Load, error) {
+	load, err := shot.ReadLoad(s, c)
+	if err == nil {
+		return []shot.Load{load}, nil
 	}
-	c := ConversionChoice{Shot: e.Text(), Total: e.Total, Rest: e.Rest, Off: off}
-	if e.TipKnown {
-		c.Tip = e.TipShift
-		if tip := label.TipText(e, w); tip != "" {
-			c.Off += ", " + tip
-		}
+	if r, rangeErr := shot.ParseRange(s, c); rangeErr == nil {
+		from, to := r.Mass()
+		return []shot.Load{{Mass: from, Metal: c.Metal, Counts: []shot.Count{r.From}, Notices: []string{"a range is loose: both ends are worked out"}},
+			{Mass: to, Metal: c.Metal, Counts: []shot.Count{r.To}}}, nil
 	}
-	var open unit.Gram // by the rounding of small shot
-	for _, n := range e.Counts {
-		if caution := n.Size.Caution(); caution != "" {
-			c.Note = caution
-		}
-		open += unit.Gram(float64(n.N) * float64(n.Size.Rounding))
+	if o, halfErr := shot.ParseOneSize(s, c); halfErr == nil {
+		return []shot.Load{{Mass: o.Mass(), Metal: c.Metal, Counts: []shot.Count{{Size: o.Size, N: 1}},
+			Notices: []string{o.Text() + " is a load for reading: half a shot cannot be hung"}}}, nil
 	}
-	if open > 0 && c.Note == "" {
-		c.Note = "±" + open.Text(0.0001, unit.Style{}) + " by rounding"
-	}
-	return c
+	return nil, err
 }
 
 func waterText(w water.Water) string {
