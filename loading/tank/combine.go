@@ -35,6 +35,11 @@ type Repeat struct {
 // maxRepeats is the most readings of one float that are taken for meant.
 const maxRepeats = 1000
 
+// notPooled is how many times the pooled spread a float's own may be for the
+// pool to speak for it: two readings that belong to it exceed 1.96 once in 20
+// (F distribution, 1 and many degrees of freedom).
+const notPooled = 2
+
 // sameWater is how far apart, in g/cm3, the waters of repeats may be: 10
 // degrees are under 0.002 and sea water 0.026, in which the float itself
 // carries more.
@@ -51,7 +56,8 @@ const sameWater = 0.005
 //
 // pooled is the spread of more floats than this one (Pool), which makes few
 // repeats surer; the zero Spread is none. It is never taken below the float's
-// own spread.
+// own spread, and not at all when that is more than twice as large: the float
+// is then not one of those.
 //
 // A reading is an outlier by Grubbs' test at 5 % when it also stands further
 // off than reading explains, twice its standard uncertainty: four readings of
@@ -85,7 +91,7 @@ func Combine(readings []Reading, pooled Spread) (Combined, error) {
 		c.Spread = Spread{unit.Gram(math.Sqrt(squares * n / (n - 1))), len(loads) - 1}
 	}
 	own := float64(c.Spread.S)
-	if pooled.Freedom > c.Spread.Freedom {
+	if pooled.Freedom > c.Spread.Freedom && own <= notPooled*float64(pooled.S) {
 		c.Spread = Spread{max(c.Spread.S, pooled.S), pooled.Freedom}
 	}
 	c.expand(readings)

@@ -56,6 +56,9 @@ func TestRepeatsByHand(t *testing.T) {
 	}
 	// A pool of forty degrees of freedom makes the same repeats surer.
 	pooled := combine(t, weighed(t, 2.00, 2.04, 2.11), Spread{c.Spread.S, 40})
+	if far := combine(t, weighed(t, 2.00, 2.04, 2.11), Spread{c.Spread.S / 3, 40}); far.Load != c.Load || far.K != c.K {
+		t.Errorf("a pool that the float is none of: %v, alone %v", far.Load, c.Load)
+	}
 	if pooled.K >= c.K || pooled.Load.U >= c.Load.U || pooled.Load.Pull != c.Load.Pull {
 		t.Errorf("pooled %v, alone %v", pooled.Load, c.Load)
 	}

@@ -22,6 +22,9 @@ import (
 	"floatmark/loading/water"
 )
 
+// Noted is a reading as it is written down, every field as text.
+type Noted = batch.Noted
+
 // TankAdded says what was stored.
 type TankAdded struct {
 	Added  int         `json:"added"`
@@ -32,11 +35,11 @@ type TankAdded struct {
 // AddReading stores a reading of the float that n names, by its number in the
 // batch file path or by its id. Readings are only ever added: the same one twice
 // is a repeat, unless key, which may be "", says that it is one and the same.
-func (w *Workshop) AddReading(path string, n batch.Noted, key string) (TankAdded, error) {
+func (w *Workshop) AddReading(path string, n Noted, key string) (TankAdded, error) {
 	if n.Date == "" {
 		n.Date = time.Now().Format(time.DateOnly)
 	}
-	return w.addReadings(path, []batch.Noted{n}, func(have map[string]bool, content string, _ int) string {
+	return w.addReadings(path, []Noted{n}, func(have map[string]bool, content string, _ int) string {
 		if key != "" {
 			return "given " + key
 		}
@@ -68,7 +71,7 @@ func ordinal(content string, i int) string { return content + "-" + strconv.Itoa
 
 // addReadings understands all readings before it stores any. key names each, by
 // the keys there are, a hash of what it says and how often the list has said so.
-func (w *Workshop) addReadings(path string, all []batch.Noted, key func(have map[string]bool, content string, i int) string) (TankAdded, error) {
+func (w *Workshop) addReadings(path string, all []Noted, key func(have map[string]bool, content string, i int) string) (TankAdded, error) {
 	var file *batch.File
 	if path != "" {
 		src, err := readBatch(path)
@@ -162,7 +165,7 @@ func keysOf(s *record.Store, name string, have map[string]bool) (map[string]bool
 
 // understand finds the float of a reading and reads it as floats of its batch
 // are read.
-func (w *Workshop) understand(s *record.Store, file *batch.File, n batch.Noted) (record.Reading, error) {
+func (w *Workshop) understand(s *record.Store, file *batch.File, n Noted) (record.Reading, error) {
 	where, how, out, err := "", batch.Tank{}, record.Reading{}, error(nil)
 	var pattern string
 	switch {
@@ -216,7 +219,7 @@ func floatOf(file *batch.File, number string) (*label.Float, error) {
 // printedFloat finds a float by the id it bears, and how it is read: at the tip
 // its record tells, in the water its figures hold for. Which metal hung and how
 // far the float was made, the record does not know.
-func (w *Workshop) printedFloat(s *record.Store, n batch.Noted) (name string, number int, pattern string, how batch.Tank, err error) {
+func (w *Workshop) printedFloat(s *record.Store, n Noted) (name string, number int, pattern string, how batch.Tank, err error) {
 	id, err := ident.Parse(n.ID)
 	if err != nil {
 		return "", 0, "", how, err

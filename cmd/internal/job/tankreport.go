@@ -192,7 +192,9 @@ func testedFloats(s *record.Store, name string) ([]TankFloat, error) {
 	})
 	var sets [][]tank.Reading
 	for _, g := range groups {
-		if _, err := tank.Pool(g.readings); err == nil { // what is no repeat is told at its float
+		// What is no repeat is told at its float, and one float's slip is not to
+		// make every other float less sure.
+		if c, err := tank.Combine(g.readings, tank.Spread{}); err == nil && !c.Apart && !slices.ContainsFunc(c.Repeats, func(r tank.Repeat) bool { return r.Outlier }) {
 			sets = append(sets, g.readings)
 		}
 	}
