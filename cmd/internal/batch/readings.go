@@ -231,7 +231,8 @@ func parseFittings(s string) ([]tank.Fitting, error) {
 }
 
 // allowance reads what coats and parts that come after the test will take of
-// the load: a mass, or the word for a common one.
+// the load: a mass, with its uncertainty when retests told it ("0.012 g ± 0.005
+// g"), or the word for a common one.
 func (r *reader) allowance(t *table, tab string) *tank.Allowance {
 	c := r.cell(t, tab, "allowance", optional, true)
 	if !c.ok() {
@@ -245,15 +246,30 @@ func (r *reader) allowance(t *table, tab string) *tank.Allowance {
 		a := tank.FullPaint()
 		return &a
 	}
-	m, ok := r.mass(c, in(tab, "allowance"), true)
-	switch {
-	case !ok || m == 0:
-		return nil
-	case m > maxAllowance:
-		r.add(c.at, "check the decimal sign and the unit", "%s: %q is more than %s", in(tab, "allowance"), c.text, maxAllowance.Text(1, unit.Style{}))
+	mass, known, both := strings.Cut(c.text, "±")
+	var figures []unit.Gram
+	for _, text := range []string{mass, known} {
+		part := cell{text: strings.TrimSpace(text), at: c.at, set: true}
+		if !both && len(figures) == 1 {
+			break
+		}
+		m, ok := r.mass(part, in(tab, "allowance"), true)
+		switch {
+		case !ok:
+			return nil
+		case m > maxAllowance:
+			r.add(c.at, "check the decimal sign and the unit", "%s: %q is more than %s", in(tab, "allowance"), part.text, maxAllowance.Text(1, unit.Style{}))
+			return nil
+		}
+		figures = append(figures, m)
+	}
+	a := tank.Stated(figures[0], "the batch file")
+	if both {
+		a.U = figures[1]
+	}
+	if a.Pull == 0 && a.U == 0 {
 		return nil
 	}
-	a := tank.Stated(m, "the batch file")
 	return &a
 }
 

@@ -91,10 +91,17 @@ func TestTankWithAndAllowanceInTheBatchFile(t *testing.T) {
 	if r.ToCome == nil || *r.ToCome != (tank.Allowance{Pull: 0.02, U: 0.02, From: "the batch file"}) || *f.Tank.For(&f.Batch.Floats[0]).ToCome != *r.ToCome {
 		t.Errorf("to come: %+v", r.ToCome)
 	}
+	known, err := Parse("b.toml", []byte(strings.Replace(src, `"0.02 g"`, `"0,012 g ± 0.005 g"`, 1)), nil, nil)
+	if err != nil || *known.Batch.Floats[0].Reading.ToCome != (tank.Allowance{Pull: 0.012, U: 0.005, From: "the batch file"}) {
+		t.Errorf("with its uncertainty: %v", list(err))
+	}
 	for _, c := range []struct{ from, to, want string }{
 		{`allowance = "0.02 g"`, `allowance = "varnish and decal"`, ""},
 		{`allowance = "0.02 g"`, `allowance = "full paint"`, ""},
 		{`allowance = "0.02 g"`, `allowance = "0 g"`, ""},
+		{`allowance = "0.02 g"`, `allowance = "0,012 g ± 0,005 g"`, ""},
+		{`allowance = "0.02 g"`, `allowance = "0.012 g ±"`, "is empty"},
+		{`allowance = "0.02 g"`, `allowance = "0.012 g ± 9 g"`, "is more than 1 g"},
 		{`allowance = "0.02 g"`, `allowance = "2 g"`, "is more than 1 g"},
 		{`allowance = "0.02 g"`, `allowance = "-1 g"`, "is negative"},
 		{`allowance = "0.02 g"`, `allowance = 0.02`, "has no unit"},

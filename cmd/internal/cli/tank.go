@@ -144,7 +144,8 @@ func (a *app) tankTable(r job.TankReport) error {
 		}
 	}
 	for _, l := range r.Allowances {
-		fmt.Fprintf(a.out, "finishing a %s takes %s of its load, give or take %s (%s)\n", l.Pattern, gram(l.Pull), gram(l.U), l.From)
+		fmt.Fprintf(a.out, "finishing a %s takes %s of its load, give or take %s (%s); in its [[pattern]]: allowance = \"%s ± %s\"\n",
+			l.Pattern, gram(l.Pull), gram(l.U), l.From, gram(l.Pull), gram(l.U))
 	}
 	return nil
 }
