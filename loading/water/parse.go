@@ -70,7 +70,7 @@ func cutDensity(s string) (name, number string) {
 		return strings.TrimSpace(a), strings.TrimSpace(b)
 	}
 	i := strings.LastIndexFunc(s, unicode.IsSpace)
-	if i < 0 || strings.IndexAny(s[i:], "0123456789") < 0 && !strings.EqualFold(strings.TrimSpace(s[i:]), "nan") {
+	if i < 0 || !strings.ContainsAny(s[i:], "0123456789") && !strings.EqualFold(strings.TrimSpace(s[i:]), "nan") {
 		return s, ""
 	}
 	return strings.TrimSpace(s[:i]), strings.TrimSpace(s[i:])
