@@ -79,12 +79,13 @@ const (
 type Pattern struct {
 	Key, Name string
 	Kind      loading.Kind
-	Profile   body.Profile    // the whole float, from its base end to the top of its tip
-	Waterline unit.Millimetre // height of the target waterline over the base end
-	TipFrom   unit.Millimetre // height at which the coloured tip begins
-	LineFixed string          // how the line is fixed: "bottom end", "top and bottom", "sliding"
-	Body, Tip Colour          // paint
-	Ground    Colour          // what lies under the mark: a pale ring of paint, or the film's own colour
+	Profile   body.Profile      // the whole float, from its base end to the top of its tip
+	Waterline unit.Millimetre   // height of the target waterline over the base end
+	TipFrom   unit.Millimetre   // height at which the coloured tip begins
+	LineFixed string            // how the line is fixed: "bottom end", "top and bottom", "sliding"
+	Material  []loading.Stretch // what it is made of from the base end up; nil when not said
+	Body, Tip Colour            // paint
+	Ground    Colour            // what lies under the mark: a pale ring of paint, or the film's own colour
 
 	Style      Style
 	Turn       Turn

@@ -25,7 +25,7 @@ var (
 	tankKeys    = []string{"metal", "water_c", "salinity", "tip", "read_to_mm", "scale", "with"}
 	ratingKeys  = []string{"load", "band", "price"}
 	patternKeys = []string{"key", "name", "kind", "line", "weight", "stations_mm", "waterline_mm", "tip_from_mm",
-		"body", "tip", "ground", "mark", "turn", "mark_from_mm", "mark_height_mm", "allowance"}
+		"body", "tip", "ground", "mark", "turn", "mark_from_mm", "mark_height_mm", "allowance", "material"}
 	floatKeys = []string{"number", "pattern", "rating", "built_in", "metal", "reading", "bare", "note"}
 )
 

@@ -91,6 +91,7 @@ func (r *reader) pattern(t *table) pattern {
 	if !ok {
 		top = float64(body.MaxHeight) // so that what the body would tell is told once
 	}
+	r.material(t, tab, p, ok)
 	p.Waterline = r.onBody(t, tab, "waterline_mm", top, ok)
 	p.TipFrom = r.onBody(t, tab, "tip_from_mm", top, ok)
 	r.zone(t, tab, p, ok)
@@ -198,4 +199,21 @@ func (r *reader) zone(t *table, tab string, p *label.Pattern, known bool) {
 		r.add(t.get("mark_height_mm").val.at, "give at most "+text(top-p.MarkFrom)+", or begin lower", "%s: the mark ends at %s, and the float at %s",
 			in(tab, "mark_height_mm"), text(p.MarkFrom+p.MarkHeight), text(top))
 	}
+}
+
+// material reads what the float is made of, to compare the tests with.
+func (r *reader) material(t *table, tab string, p *label.Pattern, known bool) {
+	c := r.cell(t, tab, "material", optional, false)
+	if !c.ok() {
+		return
+	}
+	list, err := loading.ParseStretches(c.text)
+	if err == nil && known {
+		_, err = loading.PartsOf(p.Profile, list)
+	}
+	if err != nil {
+		r.addErr(c.at, in(tab, "material"), err)
+		return
+	}
+	p.Material = list
 }

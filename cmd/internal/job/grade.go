@@ -117,13 +117,9 @@ func (p *Plan) advice(g loading.Grading, f *label.Float) string {
 		}
 		return fmt.Sprintf("off all ratings: %s %s %s, printed with its measured sum", max(g.Off, -g.Off).Text(fine, p.words.Number), sign, text(g.Rating))
 	case loading.TrimIt:
-		t, err := test(f)
-		if err != nil || t.reading == nil {
-			return ""
-		}
 		// The rating it is to come to, less what is then still built in.
-		a, err := loading.AdviseTrim(loading.Trimming{Weight: *f.Weight, Fitted: t.reading, Want: max(0, g.Rating-f.Weight.Mass+g.Take),
-			Metal: g.Metal, Water: g.Water})
+		a, err := loading.AdviseTrim(loading.Trimming{Weight: *f.Weight, Fitted: measured(p.ratingOf(g.Number)),
+			Want: max(0, g.Rating-f.Weight.Mass+g.Take), Metal: g.Metal, Water: g.Water})
 		if err != nil {
 			return ""
 		}

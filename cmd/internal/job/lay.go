@@ -40,6 +40,7 @@ func (p *Plan) lay(ctx context.Context, ratings []rated, progress Progress) erro
 	if err := p.grade(); err != nil {
 		return err
 	}
+	p.Notices = append(p.Notices, p.shapeNotices()...)
 	progress.tell("sheets", 0, 3)
 	if err := p.decals(); err != nil {
 		return err

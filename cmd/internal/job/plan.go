@@ -122,7 +122,7 @@ func (w *Workshop) PlanSource(ctx context.Context, path string, src []byte, prog
 	}
 	ratings, notices, err := rateWith(file.Batch, known)
 	if err != nil {
-		return nil, err
+		return nil, withPredictions(file.Batch, err)
 	}
 	p.Notices = append(told, notices...)
 	if err := w.identify(p); err != nil {
