@@ -143,7 +143,8 @@ func (t Trimming) now(a *Advice) (rise unit.Gram) {
 		// their worst.
 		_, u := t.Bare.In(t.Metal, t.Water)
 		a.NowU = u + unit.Gram(float64(rise)*float64(t.Scale))
-		a.Sinks = a.Now <= 0
+		// A self-cocking float is meant to have nothing left.
+		a.Sinks = a.Now <= 0 && (t.Want > 0 || a.Now < -a.NowU)
 	}
 	if t.Bare != nil {
 		a.Limit = SinkLimit(*t.Bare, t.Weight.Metal, t.Weight.Outside)
@@ -229,6 +230,9 @@ func (a Advice) Text() string {
 		line += "take " + text(a.Take) + " off"
 		if a.Length > 0 {
 			line += ", " + a.Length.Text(cutStep, st) + " of the " + a.form.Diameter.Text(0.01, st) + " " + a.weight.Metal.Name
+		}
+		if a.Expect < -trimStep/2 {
+			return line + ", then hang again; expect it still below its mark, by " + text(-a.Expect) + " of " + a.metal.Name
 		}
 		return line + ", then hang again; expect " + text(a.Expect) + " of " + a.metal.Name
 	case TrimPast:

@@ -87,6 +87,23 @@ func TestTrimLoadedFloat(t *testing.T) {
 	}
 }
 
+// A self-cocking float is done when nothing is left to add, and not called sunk
+// for what the readings leave open.
+func TestTrimSelfCocking(t *testing.T) {
+	lead := metalOf("lead")
+	for mass, want := range map[unit.Gram]string{
+		7.296: "stop: it takes 0 g of lead, as near to 0 g as the readings can tell",
+		7.1:   "already past it: it takes 0.21 g of lead where 0 g are wanted; fit 0.19 g more lead, then hang again",
+		7.5: "as it is the float sinks, its weight leaves nothing to add: it carries at most 7.29 g of lead; " +
+			"take 0.17 g off, then hang again; expect it still below its mark, by 0.04 g of lead",
+	} {
+		a, err := AdviseTrim(Trimming{Weight: Weight{Mass: mass, Metal: lead}, Bare: load(8, 0.012, lead, tank.Bare), Metal: lead, Water: still})
+		if err != nil || a.Text() != want {
+			t.Errorf("%v g: %s, %v\nwant %s", mass, a.Text(), err, want)
+		}
+	}
+}
+
 // Outside, under water, a gram of brass off gives 0.8825/0.9118 g of lead only.
 func TestTrimOutside(t *testing.T) {
 	lead, brass := metalOf("lead"), metalOf("brass")
