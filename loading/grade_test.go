@@ -129,3 +129,16 @@ func TestGradeRefuses(t *testing.T) {
 		t.Errorf("no floats: %+v, %v", r, err)
 	}
 }
+
+// A batch of a thousand floats is graded between two key strokes.
+func BenchmarkGrade(b *testing.B) {
+	floats := make([]Graded, 1000)
+	for i := range floats {
+		floats[i] = Graded{Number: i + 1, Nominal: 4.5, Sum: 4.4 + unit.Gram(i%200)/1000, U: 0.012}
+	}
+	for b.Loop() {
+		if r, err := Grade(floats, []unit.Gram{2.5, 4.5, 6, 8, 10}, 0.05); err != nil || len(r.Floats) != len(floats) {
+			b.Fatal(err)
+		}
+	}
+}
