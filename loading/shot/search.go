@@ -228,9 +228,13 @@ type state struct {
 	miss        int64 // micrograms by the steps, see slack
 }
 
+// reached is the least error for each number of shot and of sizes.
+type reached [none + 1][mostKinds + 1]int64
+
 // states returns what can be made within tol of target, by shots, then kinds,
-// then error. At one weight and one number of sizes only the number of shot can
-// differ, so everything better than these is among them.
+// then error; of each number of shot and sizes only what may be the nearest. At
+// one weight and one number of sizes only the number of shot can differ, so
+// everything better than these is among them.
 func (t *table) states(target, tol unit.Gram, lim Limits) []state {
 	slack := t.slack(lim)
 	near := int64(math.Round(float64(tol)*micrograms)) + slack + 1
@@ -238,18 +242,33 @@ func (t *table) states(target, tol unit.Gram, lim Limits) []state {
 	perStep := int64(t.grain) * 1000
 	from := max(1, int((want-near)/perStep))
 	to := min(t.top, int((want+near)/perStep)+1)
-	var all []state
-	for w := from; w <= to; w++ {
-		miss := int64(w)*perStep - want
-		if miss = max(miss, -miss); miss > near {
-			continue
+	var least reached
+	for n := range least {
+		for k := range least[n] {
+			least[n][k] = math.MaxInt64
 		}
-		for k := 1; k <= t.kinds; k++ {
-			if n := t.row(len(t.list), k)[w]; n != none {
-				all = append(all, state{w, k, int(n), miss})
+	}
+	each := func(do func(state)) {
+		for w := from; w <= to; w++ {
+			miss := int64(w)*perStep - want
+			if miss = max(miss, -miss); miss > near {
+				continue
+			}
+			for k := 1; k <= t.kinds; k++ {
+				if n := t.row(len(t.list), k)[w]; n != none {
+					do(state{w, k, int(n), miss})
+				}
 			}
 		}
 	}
+	each(func(s state) { least[s.shots][s.k] = min(least[s.shots][s.k], s.miss) })
+	var all []state
+	each(func(s state) {
+		// The steps can be off by slack here and there.
+		if s.miss-slack <= least[s.shots][s.k]+slack {
+			all = append(all, s)
+		}
+	})
 	slices.SortFunc(all, func(a, b state) int {
 		switch {
 		case a.shots != b.shots:

@@ -207,82 +207,99 @@ func (t *table) cheapest() cheapest {
 	return c
 }
 
-// sum is a weight of the head and one of the line.
-type sum struct {
-	head, line, cost int
-	miss             int64
+// total is a weight that head and line make together, with the least cost.
+type total struct {
+	steps, cost int
+	miss        int64
 }
 
-// mostTies keeps the search for the larger shot among equals short.
-const mostTies = 500
+const (
+	// mostTies keeps the search for the larger shot among equals short.
+	mostTies = 500
+	// mostPairs bounds the pairs of weights that are looked at: about 0.1 s.
+	// Measured. Only a tolerance of many grams on a heavy load comes to more, and
+	// is then taken as narrower.
+	mostPairs = 1 << 26
+)
 
 // join adds the tables for every weight of the head from one to another.
 func (s splitter) join(h, l *table, from, to int, tol unit.Gram) []parted {
+	if to < from {
+		return nil
+	}
 	hc, lc := h.cheapest(), l.cheapest()
-	slack := h.slack(s.lim)
 	perStep := int64(h.grain) * 1000
 	want := int64(math.Round(float64(s.target) * micrograms))
-	near := int64(math.Round(float64(tol)*micrograms)) + slack + 1
-	var best []sum // of the fewest cost so far for each miss, found below
-	least := map[int64]int{}
-	for w := from; w <= to; w++ {
-		if hc.cost[w] == math.MaxInt {
+	near := int64(math.Round(float64(tol)*micrograms)) + h.slack(s.lim) + 1
+	near = min(near, int64(mostPairs/(to-from+1)/2+1)*perStep)
+	low, high := max(1, int((want-near)/perStep)), int((want+near)/perStep)+1
+	var totals []total
+	for sum := low; sum <= high; sum++ {
+		one := total{sum, math.MaxInt, int64(sum)*perStep - want}
+		if one.miss = max(one.miss, -one.miss); one.miss > near {
 			continue
 		}
-		rest := want - int64(w)*perStep
-		for v := max(0, int((rest-near)/perStep)); v <= min(l.top, int((rest+near)/perStep)); v++ {
-			miss := int64(v)*perStep - rest
-			if miss = max(miss, -miss); miss > near || lc.cost[v] == math.MaxInt {
-				continue
-			}
-			cost := hc.cost[w] + lc.cost[v]
-			if cost/costPerShot > s.lim.MaxShots {
-				continue
-			}
-			if old, ok := least[miss]; !ok || cost <= old {
-				least[miss] = cost
-				best = append(best, sum{w, v, cost, miss})
+		for w := max(from, sum-l.top); w <= min(to, sum); w++ {
+			if hc.cost[w] < math.MaxInt && lc.cost[sum-w] < math.MaxInt {
+				one.cost = min(one.cost, hc.cost[w]+lc.cost[sum-w])
 			}
 		}
+		if one.cost/costPerShot <= s.lim.MaxShots {
+			totals = append(totals, one)
+		}
 	}
-	slices.SortStableFunc(best, func(a, b sum) int {
+	slices.SortStableFunc(totals, func(a, b total) int {
 		if a.cost != b.cost {
 			return a.cost - b.cost
 		}
 		return int(a.miss - b.miss)
 	})
-	return s.traced(h, l, hc, lc, best, slack, tol)
+	each := func(t total, do func(p parted)) {
+		ties := 0
+		for w := max(from, t.steps-l.top); w <= min(to, t.steps) && ties < mostTies; w++ {
+			v := t.steps - w
+			if hc.cost[w] == math.MaxInt || lc.cost[v] == math.MaxInt || hc.cost[w]+lc.cost[v] != t.cost {
+				continue
+			}
+			ties++
+			p := parted{head: h.candidate(state{w, hc.kinds[w], hc.cost[w] / costPerShot, 0}, s.target),
+				line: l.candidate(state{v, lc.kinds[v], lc.cost[v] / costPerShot, 0}, s.target)}
+			off := s.target - Total(p.head.counts) - Total(p.line.counts)
+			p.miss = int64(math.Round(math.Abs(float64(off)) * micrograms))
+			do(p)
+		}
+	}
+	return s.front(totals, each, h.slack(s.lim), tol)
 }
 
-// traced picks the short list from sums in order of cost, then miss.
-func (s splitter) traced(h, l *table, hc, lc cheapest, sums []sum, slack int64, tol unit.Gram) []parted {
+// front picks the short list from totals in order of cost, then miss: of each
+// cost the best, where it is nearer than all before.
+func (s splitter) front(totals []total, each func(total, func(parted)), slack int64, tol unit.Gram) []parted {
 	limit := int64(math.Floor(float64(tol)*micrograms + 0.5))
 	nearest := int64(math.MaxInt64)
 	var list []parted
-	for len(sums) > 0 && len(list) < mostArrangements {
+	for len(totals) > 0 && len(list) < mostArrangements {
 		n := 1
-		for n < len(sums) && sums[n].cost == sums[0].cost {
+		for n < len(totals) && totals[n].cost == totals[0].cost {
 			n++
 		}
 		var one parted
 		found := false
-		for i, m := range sums[:n] {
-			if found && m.miss-slack > one.miss || m.miss-slack >= nearest || i > mostTies {
+		for _, t := range totals[:n] {
+			if found && t.miss-slack > one.miss || t.miss-slack >= nearest {
 				break
 			}
-			p := parted{head: h.candidate(state{m.head, hc.kinds[m.head], hc.cost[m.head] / costPerShot, 0}, s.target),
-				line: l.candidate(state{m.line, lc.kinds[m.line], lc.cost[m.line] / costPerShot, 0}, s.target)}
-			off := s.target - Total(p.head.counts) - Total(p.line.counts)
-			p.miss = int64(math.Round(math.Abs(float64(off)) * micrograms))
-			if p.miss <= limit && (!found || p.compare(one) < 0) {
-				one, found = p, true
-			}
+			each(t, func(p parted) {
+				if p.miss <= limit && (!found || p.compare(one) < 0) {
+					one, found = p, true
+				}
+			})
 		}
 		if found && one.miss < nearest {
 			nearest = one.miss
 			list = append(list, one)
 		}
-		sums = sums[n:]
+		totals = totals[n:]
 	}
 	return list
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"floatmark/loading/fault"
 	"floatmark/loading/unit"
@@ -217,6 +218,28 @@ func TestSplitRefuses(t *testing.T) {
 	}
 	if _, err := Split(unit.Gram(math.NaN()), c, Limits{}, BottomEnd, Share{}); fault.ClassOf(err) != fault.Input {
 		t.Errorf("NaN: %v", err)
+	}
+}
+
+// A tolerance as wide as the load, on the heaviest load and sizes off any step,
+// is answered in time.
+func TestSplitIsBounded(t *testing.T) {
+	var mg []int
+	for m := 49001; len(mg) < 30; m -= 1597 {
+		mg = append(mg, m)
+	}
+	start := time.Now()
+	for f := BottomEnd; f <= Sliding; f++ {
+		if list, err := Split(500, made(mg...), Limits{MaxShots: 60, MaxKinds: 6, Tolerance: 400}, f, Share{}); err != nil || len(list) == 0 {
+			t.Errorf("%v: %v %v", f, list, err)
+		}
+	}
+	r, err := Solve(500, made(mg...), Limits{MaxShots: 60, MaxKinds: 6, Tolerance: 400})
+	if err != nil || len(r.List) == 0 {
+		t.Error(err)
+	}
+	if took := time.Since(start); took > 20*time.Second { // it takes about one; a loaded machine is given room
+		t.Errorf("took %v", took)
 	}
 }
 
