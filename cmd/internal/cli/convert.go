@@ -32,7 +32,11 @@ func (a *app) convert() *cobra.Command {
 			if a.json {
 				return a.writeJSON(c)
 			}
-			return writeConversion(a.out, c)
+			if err := writeConversion(a.out, c); err != nil || q.Tip != "" {
+				return err
+			}
+			_, err = fmt.Fprintln(a.out, "\nHow far the tip then stands from its mark is told with its diameter: --tip \"3 mm\".")
+			return err
 		},
 	}
 	cmd.Flags().StringVar(&q.Convention, "of", "gb-modern", "convention that a load in shot is written in, or a .toml or .csv file of your own")
