@@ -72,10 +72,13 @@ var (
 
 // Lay lays the mark out. A zone that leaves the body is an Input error; words
 // that fit neither way at 1.2 mm capitals are a NoFit error that says what the
-// mark would need. A code that the body cannot carry is no error: the piece
+// mark would need; a mark without words is a fault of class Ours. A code that the body cannot carry is no error: the piece
 // leaves it out and a notice says so, since the card carries it.
 func Lay(s Spec) (Result, error) {
 	p := s.Pattern
+	if len(s.Mark.Lines) == 0 {
+		return Result{}, fault.New(fault.Ours, "", "a mark without words", "")
+	}
 	flat, err := wrap.Develop(p.Profile, p.MarkFrom, p.MarkFrom+p.MarkHeight,
 		wrap.Film{Thickness: s.Film.Thickness}, wrap.Seam{Overlap: s.Overlap})
 	if err != nil {
@@ -119,7 +122,7 @@ func layWords(s Spec, flat wrap.Flat, code *codePlan) (*layout, error) {
 	}
 	var first error
 	for _, c := range codes {
-		for dropped := 0; dropped < len(s.Mark.Lines)-1; dropped++ {
+		for dropped := 0; dropped < max(1, len(s.Mark.Lines)-1); dropped++ {
 			lines, gone := dropLeast(s.Mark.Lines, dropped)
 			l, err := better(s, flat, c, lines, ways)
 			if err == nil {
@@ -259,6 +262,9 @@ func (l *layout) caption(sheet *draw.Sheet, piece geom.Rect) geom.Rect {
 		fmt.Sprintf("%s %d", l.Words.Float, l.Mark.Number), l.Mark.ID,
 		l.Words.LowerEdge + " " + l.Words.Millimetre(l.Pattern.MarkFrom, 0.1) + " " + l.Words.FromBase,
 		l.Words.ThisEdgeDown,
+	}
+	if l.Mark.ID == "" {
+		parts = append(parts[:1], parts[2:]...) // a mark without a record
 	}
 	f := regular(l.Fonts, capCaption)
 	box := piece

@@ -364,6 +364,23 @@ func TestClearFilmOverDarkPaintIsTold(t *testing.T) {
 	}
 }
 
+// A mark of one line, and one without an id, are laid out like any other.
+func TestMarksOfFewLines(t *testing.T) {
+	for _, style := range []label.Style{label.Least, label.Full} {
+		s := spec(t, style, 16, 13.4, 26)
+		s.Mark.Lines, s.Mark.ID, s.Mark.Code = s.Mark.Lines[:1], "", ""
+		r := lay(t, s)
+		if len(r.Printed) != 1 || !strings.Contains(texts(r), "8 g") || strings.Contains(r.Piece.Drawing.Dump(), "·  ·") {
+			t.Errorf("style %v: %q", style, texts(r))
+		}
+	}
+	s := spec(t, label.Least, 14, 12, 14)
+	s.Mark.Lines = nil
+	if _, err := Lay(s); fault.ClassOf(err) != fault.Ours || err == nil {
+		t.Errorf("no words: %v", err)
+	}
+}
+
 // A maker with a long name still gets his sheet, with the words on how to print.
 func TestLongNamesLeaveTheMargin(t *testing.T) {
 	s := spec(t, label.Least, 14, 12, 14)

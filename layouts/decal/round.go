@@ -102,6 +102,9 @@ func (l *layout) threeFaces(top float64) error {
 		}
 	}
 	order(figures, label.RoleRating, label.RoleBuiltIn, label.RoleAdd)
+	if len(figures) == 0 {
+		return fault.New(fault.Ours, "", "a full mark without a rating", "")
+	}
 	if len(right) == 0 { // nothing to add as shot: the rating is worth a second face
 		right = append(right, figures[0])
 	} else {
@@ -122,6 +125,9 @@ func (l *layout) threeFaces(top float64) error {
 			return err
 		}
 		low = foot
+	}
+	if len(middle) == 0 {
+		return nil // a mark without a record has no id
 	}
 	return l.stack(middle, angles[1], edge, low)
 }

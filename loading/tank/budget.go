@@ -114,12 +114,16 @@ func part(name string, halfWidth float64) Part {
 func shotHalfWidth(s shot.Size) float64 {
 	m := float64(s.Mass)
 	switch {
+	case s.Weighed.N > 0 && s.Weighed.U > 0:
+		// The maker weighed them: his own standard uncertainty, as the half-width
+		// that part turns back into it.
+		return math.Sqrt(3) * float64(s.Weighed.U)
 	case !s.Verified:
 		return looseTolerance * m
 	case s.Mass <= shot.FineShot:
-		return fineRounding
+		return math.Max(fineRounding, float64(s.Rounding))
 	default:
-		return shotTolerance * m
+		return math.Max(shotTolerance*m, float64(s.Rounding))
 	}
 }
 

@@ -10,7 +10,6 @@ import (
 
 	"floatmark/label"
 	"floatmark/loading"
-	"floatmark/loading/shot"
 	"floatmark/loading/tank"
 	"floatmark/loading/unit"
 )
@@ -205,10 +204,8 @@ func (r *reader) reading(c cell, key string, p pattern, how tested, stage tank.S
 		d.Hung = m
 		return &d
 	}
-	counts, err := shot.ParseCounts(c.text, how.shot)
+	counts, err := countedShot(c.text, how.shot)
 	if err != nil {
-		// ParseLoad tells whether a mass or shot was meant.
-		_, _, _, err = shot.ParseLoad(c.text, how.shot)
 		r.addErr(c.at, key, err)
 		return nil
 	}

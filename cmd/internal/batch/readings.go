@@ -188,9 +188,8 @@ func hung(d *tank.Reading, text string, metalSaid bool, c shot.Convention) error
 		d.Hung = m
 		return nil
 	}
-	counts, err := shot.ParseCounts(text, c)
+	counts, err := countedShot(text, c)
 	if err != nil {
-		_, _, _, err = shot.ParseLoad(text, c) // tells whether a mass or shot was meant
 		return err
 	}
 	if d.Metal.Key != c.Metal.Key && (metalSaid || d.Metal.Key != "") {

@@ -110,9 +110,9 @@ func (a *answer) box(c shot.Convention) error {
 func (a answer) convert(load shot.Load) (Conversion, error) {
 	mass, metal, w := load.Mass, load.Metal, a.lim.Water
 	if a.q.Metal != "" && load.Counts == nil {
-		var ok bool
-		if metal, ok = water.MetalByKey(a.q.Metal); !ok {
-			return Conversion{}, fault.New(fault.Input, "", fmt.Sprintf("there is no metal %q", a.q.Metal), "use lead, tin, bismuth, brass, steel, zinc or tungsten")
+		var err error
+		if metal, err = water.ParseMetal(a.q.Metal); err != nil {
+			return Conversion{}, fault.At("--metal", err)
 		}
 	}
 	c := Conversion{Gram: mass, Metal: metal.Name, Water: waterText(w), Pull: water.Pull(mass, metal, w), Near: load.Near, Notices: load.Notices}

@@ -140,9 +140,9 @@ func (s Single) nominal(c shot.Convention) (unit.Gram, loading.Kind, error) {
 		return nominal, kind, fault.At("--rating", err)
 	}
 	if s.Hung != "" {
-		metal, ok := water.MetalByKey(s.Hung)
-		if !ok {
-			return 0, kind, fault.New(fault.Input, "--hung", fmt.Sprintf("there is no metal %q", s.Hung), "use lead, tin, bismuth, brass, steel, zinc or tungsten")
+		metal, err := water.ParseMetal(s.Hung)
+		if err != nil {
+			return 0, kind, fault.At("--hung", err)
 		}
 		in := water.Water{TempC: s.TempC, Salinity: s.Salinity}
 		if err := in.Check(); err != nil {
