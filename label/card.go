@@ -85,6 +85,9 @@ func RowsOf(r loading.Rating, conventions []shot.Convention, best []*shot.Equiva
 		if eq := best[i]; eq != nil {
 			row.Shot = eq.Text()
 			row.Tip = TipText(*eq, w)
+			if eq.Rounding > 0 {
+				row.Note = "±" + w.Gram(eq.Rounding, roundingStep) + " " + w.ByRounding
+			}
 			for _, n := range eq.Counts {
 				if n.Size.Caution() != "" {
 					row.Note = w.WeighBeforeUse
@@ -95,6 +98,9 @@ func RowsOf(r loading.Rating, conventions []shot.Convention, best []*shot.Equiva
 	}
 	return rows
 }
+
+// roundingStep is fine enough for half the last digit of a printed mass.
+const roundingStep unit.Gram = 0.0001
 
 // TipText tells how far the tip stands from its mark with that shot: "tip 2.5 mm
 // low"; "" when it is not known or under half a millimetre, which cannot be seen

@@ -67,7 +67,7 @@ func (p *Plan) mark(fp *FloatPlan) error {
 	fp.Shot = shotFor(fp.Rating, f, b, []shot.Convention{b.Convention})[0]
 	fp.Rows = label.RowsOf(fp.Rating, b.Cards, shotFor(fp.Rating, f, b, b.Cards), p.words)
 	if f.Pattern.Style == label.Full {
-		p.Notices = append(p.Notices, equivalentNotice(f, fp.Rating, b.Convention, fp.Shot)...)
+		p.Notices = append(p.Notices, equivalentNotice(b, f, fp.Rating, b.Convention, fp.Shot)...)
 	}
 	fp.Mark = label.Compose(b, f, fp.Rating, b.Convention, fp.Shot, p.words)
 	var err error

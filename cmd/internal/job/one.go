@@ -127,7 +127,7 @@ func (p *Plan) single() error {
 	f := fp.Float
 	fp.Shot = shotFor(fp.Rating, f, b, []shot.Convention{b.Convention})[0]
 	if f.Pattern.Style == label.Full {
-		p.Notices = append(p.Notices, equivalentNotice(f, fp.Rating, b.Convention, fp.Shot)...)
+		p.Notices = append(p.Notices, equivalentNotice(b, f, fp.Rating, b.Convention, fp.Shot)...)
 	}
 	fp.Mark = label.Compose(b, f, fp.Rating, b.Convention, fp.Shot, p.words)
 	if f.ID == "" {

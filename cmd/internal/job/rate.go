@@ -158,6 +158,11 @@ func test(f *label.Float) (tested, error) {
 // better (an estimate).
 const mostShot = 8
 
+// limitsFor is what shot may be used for a float of the batch.
+func limitsFor(f *label.Float, b *label.Batch) shot.Limits {
+	return shot.Limits{TipDiameter: f.Pattern.TipDiameter(), Water: b.Water, Market: b.Maker.Market, MaxShots: mostShot}
+}
+
 // shotFor returns the best equivalent per convention, nil where no shot that
 // may be used makes the add near enough.
 func shotFor(r loading.Rating, f *label.Float, b *label.Batch, cs []shot.Convention) []*shot.Equivalent {
@@ -166,7 +171,7 @@ func shotFor(r loading.Rating, f *label.Float, b *label.Batch, cs []shot.Convent
 		return best
 	}
 	for i, c := range cs {
-		list := r.Equivalents(c, shot.Limits{TipDiameter: f.Pattern.TipDiameter(), Water: b.Water, Market: b.Maker.Market, MaxShots: mostShot})
+		list := r.Equivalents(c, limitsFor(f, b))
 		if len(list) > 0 {
 			best[i] = &list[0]
 		}
@@ -175,9 +180,17 @@ func shotFor(r loading.Rating, f *label.Float, b *label.Batch, cs []shot.Convent
 }
 
 // equivalentNotice tells when the mark's convention has no shot for the add.
-func equivalentNotice(f *label.Float, r loading.Rating, c shot.Convention, eq *shot.Equivalent) []Notice {
+func equivalentNotice(b *label.Batch, f *label.Float, r loading.Rating, c shot.Convention, eq *shot.Equivalent) []Notice {
 	if r.Add <= 0 || eq != nil || c.Unit != "" { // a unit of mass has no shot
 		return nil
 	}
-	return []Notice{{f.Number, "no-shot", fmt.Sprintf("no shot of %s makes the add: the mark shows grams only", c.Name)}}
+	text := fmt.Sprintf("no shot of %s makes the add: the mark shows grams only", c.Name)
+	if found, err := shot.Solve(r.In(c), c, limitsFor(f, b)); err == nil {
+		for _, out := range found.LeftOut {
+			if out.Why == shot.ByMarket {
+				text += "; left out: " + out.Text
+			}
+		}
+	}
+	return []Notice{{f.Number, "no-shot", text}}
 }
