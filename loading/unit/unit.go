@@ -103,6 +103,20 @@ func (m Millimetre) Text(step Millimetre, st Style) string {
 	return Number(float64(m), float64(step), st) + " mm"
 }
 
+// MarshalJSON writes the mass to the microgram: the last binary digits of a sum
+// are no information and differ between ways of adding.
+func (g Gram) MarshalJSON() ([]byte, error) {
+	const steps = 1e6
+	v := math.Round(float64(g)*steps) / steps
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return nil, fault.New(fault.Ours, "", "a mass is no number", "")
+	}
+	if v == 0 {
+		v = 0 // not -0
+	}
+	return strconv.AppendFloat(nil, v, 'f', -1, 64), nil
+}
+
 var (
 	massUnits = map[string]float64{"g": 1, "gr": 1, "gram": 1, "grams": 1, "mg": 0.001, "kg": 1000,
 		"oz": GramsPerOunce, "ounce": GramsPerOunce, "ounces": GramsPerOunce}

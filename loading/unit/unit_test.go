@@ -1,6 +1,7 @@
 package unit
 
 import (
+	"encoding/json"
 	"math"
 	"testing"
 
@@ -39,6 +40,21 @@ func TestNumberDropsOnlyTrailingZeros(t *testing.T) {
 		if got := Number(c.v, c.step, Style{Comma: c.comma}); got != c.want {
 			t.Errorf("Number(%v, %v) = %q, want %q", c.v, c.step, got, c.want)
 		}
+	}
+}
+
+func TestJSONIsToTheMicrogram(t *testing.T) {
+	for _, c := range []struct {
+		g    Gram
+		want string
+	}{{0.1 + 0.2, "0.3"}, {-2.2e-16, "0"}, {7.2, "7.2"}, {0.0000014, "0.000001"}, {500, "500"}} {
+		got, err := json.Marshal(c.g)
+		if err != nil || string(got) != c.want {
+			t.Errorf("%v is %s, %v; want %s", float64(c.g), got, err, c.want)
+		}
+	}
+	if _, err := json.Marshal(Gram(math.NaN())); err == nil {
+		t.Error("a mass that is no number was written")
 	}
 }
 
