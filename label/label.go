@@ -153,6 +153,7 @@ type Batch struct {
 	Cards      []shot.Convention // rows of the card, in order
 	Water      water.Water       // what the figures hold for
 	Step       unit.Gram         // the maker's own printing step, 0 to take it from the uncertainty
+	Tolerance  unit.Gram         // how far a float may be off its rating when the batch is graded; 0 for the coarsest printing step
 	Ring       unit.Gram         // what a thin ring stands for; a thick one is five
 	Ratings    []Rating
 	Patterns   []*Pattern

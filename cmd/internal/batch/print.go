@@ -63,6 +63,7 @@ func (r *reader) print(root *table, f *File, w *Workshop) {
 		b.Cards = []shot.Convention{b.Convention}
 	}
 	b.Step = r.step(t, tab, "step")
+	b.Tolerance = r.step(t, tab, "tolerance")
 	b.Ring = r.step(t, tab, "ring")
 	f.Film = r.stock(t, tab, "film", defaultFilm, stock.Film, stock.Sticker)
 	f.Card = r.stock(t, tab, "card", defaultCard, stock.Card, stock.Paper)

@@ -64,6 +64,9 @@ func (p *Plan) grade() error {
 		ratings = append(ratings, r.Nominal)
 	}
 	slices.Sort(ratings)
+	if b.Tolerance > 0 {
+		tolerance = b.Tolerance
+	}
 	r, err := loading.Grade(floats, slices.Compact(ratings), tolerance)
 	if err != nil {
 		return err
