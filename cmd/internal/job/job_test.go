@@ -3,6 +3,7 @@ package job
 import (
 	"bytes"
 	"context"
+	"encoding/json"
 	"errors"
 	"math"
 	"os"
@@ -11,6 +12,7 @@ import (
 	"testing"
 
 	"floatmark/cmd/internal/batch"
+	"floatmark/label/record"
 	"floatmark/loading/fault"
 	"floatmark/loading/unit"
 )
@@ -148,6 +150,29 @@ func TestFailedPrintLeavesNothing(t *testing.T) {
 				t.Error("a new folder was left behind")
 			}
 		})
+	}
+}
+
+// What was printed is stored whole: also the shot set that the marks speak in.
+func TestPrintIsStoredWhole(t *testing.T) {
+	shop, plan, outs := printDemo(t, t.TempDir())
+	s, err := record.OpenReadOnly(filepath.Join(shop.Dir, recordsFile))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer s.Close()
+	prints, err := s.Prints(plan.File.Batch.Name)
+	if err != nil || len(prints) != 1 || prints[0].State != record.Pending || len(prints[0].Regions) != len(plan.Decals) {
+		t.Fatalf("%d prints, %v", len(prints), err)
+	}
+	var p printed
+	if err := json.Unmarshal(prints[0].Data, &p); err != nil {
+		t.Fatal(err)
+	}
+	if p.Convention != "gb-modern" || p.Revision < 1 || p.Metal != "tin" || len(p.Sizes) != len(plan.File.Batch.Convention.Sizes) ||
+		p.Sizes[1].Mass <= 0 || len(p.Floats) != len(plan.Floats) || len(p.Files) != len(outs) || p.Source != string(batch.Demo()) ||
+		len(p.Layouts) != len(plan.Decals) {
+		t.Errorf("stored: %+v", p)
 	}
 }
 

@@ -20,6 +20,7 @@ import (
 	"floatmark/layouts/png"
 	"floatmark/layouts/svg"
 	"floatmark/loading/fault"
+	"floatmark/loading/shot"
 )
 
 // previewDPI is fine enough to count a code's dots on a screen.
@@ -194,6 +195,8 @@ type printed struct {
 	Batch      string         `json:"batch"`
 	Convention string         `json:"convention"`
 	Revision   int            `json:"convention_revision"`
+	Metal      string         `json:"convention_metal"`
+	Sizes      []shot.Size    `json:"convention_sizes"` // whole: a maker's own set may change
 	Film       string         `json:"film"`
 	Card       string         `json:"card"`
 	DPI        float64        `json:"dpi"`
@@ -228,6 +231,7 @@ func (w *Workshop) commit(p *Plan, outs []Output) error {
 	now := time.Now().UTC().Format(time.RFC3339)
 	b := p.File.Batch
 	job := printed{Format: 1, Batch: b.Name, Convention: b.Convention.Key, Revision: b.Convention.Revision,
+		Metal: b.Convention.Metal.Name, Sizes: b.Convention.Sizes,
 		Film: p.film.Key, Card: p.card.Key, DPI: p.print.DPI, Files: outs, Source: string(p.File.Source), Notices: p.Notices}
 	floats := make([]record.Float, len(p.Floats))
 	for i, fp := range p.Floats {
