@@ -31,12 +31,23 @@ func (f Flat) SlantAt(z unit.Millimetre) float64 {
 	return min(f.profile.Meridian(f.From, z), f.Slant)
 }
 
-// Left returns the body angle of the left seam edge: -pi.
-func (f Flat) Left() float64 { return -math.Pi }
+// Left returns the body angle of the left edge: -pi at a seam, minus half the
+// arc on a part wrap.
+func (f Flat) Left() float64 {
+	if f.part > 0 {
+		return -f.part
+	}
+	return -math.Pi
+}
 
-// Right returns the body angle of the right seam edge: pi, and the overlap
-// beyond it.
-func (f Flat) Right() float64 { return math.Pi + f.Angle(f.Overlap, f.Slant/2) }
+// Right returns the body angle of the right edge: pi and the overlap beyond it
+// at a seam, half the arc on a part wrap.
+func (f Flat) Right() float64 {
+	if f.part > 0 {
+		return f.part
+	}
+	return math.Pi + f.Angle(f.Overlap, f.Slant/2)
+}
 
 // rho is the radius of the arc at s.
 func (f Flat) rho(s float64) float64 { return max(0, f.hoopRadius(s)/math.Abs(f.grow)) }

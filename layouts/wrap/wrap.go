@@ -64,6 +64,7 @@ type Flat struct {
 	profile body.Profile
 	foot    float64 // hoop radius of the flat piece at s = 0, mm
 	grow    float64 // its growth per mm of s: the sine of the half-angle, negative with the apex up
+	part    float64 // half the body angle a part wrap covers; 0 on a full wrap
 }
 
 // Develop makes the flat piece for the zone between the heights from and to.
