@@ -92,15 +92,19 @@ func Olive(d, ends, length unit.Millimetre) []Station {
 
 // Drop returns a drop, point up: a sphere of diameter d that goes over, without
 // an edge, into the cone that touches it and ends with the diameter point. It
-// needs a length above d; up to that the olive of the same measures stands in.
+// needs a length above d, with room for a cone; else the whole olive of that
+// width and length stands in.
 func Drop(d, point, length unit.Millimetre) []Station {
 	r, up, end := float64(d)/2, float64(length-d/2), float64(point)/2
 	if !(length > d) || !(point < d) {
 		return Olive(d, 0, length)
 	}
 	a := math.Asin(min(1, r/math.Hypot(up, end))) - math.Atan2(end, up) // the cone's half-angle
+	touch := r * math.Sin(a)                                            // above the centre
+	if up-touch < float64(2*MinStep) {                                  // no room for a cone
+		return Olive(d, 0, length)
+	}
 	var st []Station
-	touch := r * math.Sin(a) // above the centre
 	add := func(z float64) {
 		st = append(st, Station{Z: unit.Millimetre(r + z), D: unit.Millimetre(2 * math.Sqrt(max(0, float64(r*r)-float64(z*z)))), Kind: Round})
 	}
