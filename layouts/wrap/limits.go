@@ -35,8 +35,8 @@ func LimitOf(key string) (l FilmLimit, ok bool) {
 	return FilmLimit{}, false
 }
 
-// BallDiameter, mm, is the ball on which a maker tries his film: a common one
-// for table tennis (from memory), rounder than any float body of its size.
+// BallDiameter, mm, is the ball on which a maker tries his film: that of table
+// tennis, easily had (size from memory).
 const BallDiameter = 40.0
 
 // BallStrain returns the strain of a band of slant height h mm laid round the
