@@ -23,3 +23,23 @@ func ExampleNew() {
 	fmt.Println(p.Diameter(15).Text(0.01, unit.Style{}), p.IsCone(0, 30), p.IsCone(20, 40))
 	// Output: 9 mm true false
 }
+
+// A stem below an olive, a shoulder where they meet, and a body taken
+// off a drawing.
+func ExampleJoin() {
+	p, err := body.New(body.Join(body.Stem(2, 2, 40), body.Olive(14, 3, 30)))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(p.Length().Text(0.1, unit.Style{}), p.MaxDiameter().Text(0.1, unit.Style{}), len(p.Stations()))
+	drawn, err := body.ParseOutline("M 1 70 V 30 L 7 15 L 0 0", body.Axis{}, 1, 0.05)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(len(drawn), drawn[2].D.Text(0.1, unit.Style{}))
+	// Output:
+	// 70 mm 14 mm 35
+	// 4 14 mm
+}

@@ -62,6 +62,9 @@ func ParseOutline(d string, axis Axis, scale float64, tolerance unit.Millimetre)
 	if err := upwards(side, tol); err != nil {
 		return nil, err
 	}
+	if side[len(side)-1].x < float64(MinStep) {
+		return nil, fault.Inputf("check which way the axis runs", "the outline has no length along the axis")
+	}
 	st := stations(reduce(trim(side), tol*3/4))
 	if _, err := New(st); err != nil {
 		return nil, fault.At("the outline", err)
