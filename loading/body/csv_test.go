@@ -14,6 +14,7 @@ func TestParseCSV(t *testing.T) {
 		"points":    "0,4\n20.5,10.25,round,yes\n30,0\n",
 		"commas":    "0;4\n20,5;10,25;round;x\n30;0",
 		"mixed":     "0;4,0\n20.5;10,25;round;1\n30;0",
+		"both":      "0;\t4\n20,5;\t10,25;round;x\n30;\t0",
 		"tabs":      "0\t4\r\n20,5\t10,25\tRound\tcorner\r\n30\t0\r\n",
 		"quoted":    "0,4\n\"20,5\",\"10,25\",round,true\n30,0\n",
 		"header":    "\ufeffheight mm;diameter mm;kind;corner\n0;4;straight;no\n20,5;10,25;round;yes\n30;0;;\n",
