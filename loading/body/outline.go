@@ -83,7 +83,7 @@ func oneSide(side []point, closed bool, tol float64) ([]point, error) {
 		least, most = min(least, q.y), max(most, q.y)
 	}
 	if most < -least {
-		least, most = -most, -least
+		least = -most
 		for i := range side {
 			side[i].y = -side[i].y
 		}
