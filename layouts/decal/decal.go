@@ -106,6 +106,9 @@ func Lay(s Spec) (Result, error) {
 	if under := ground(s); legible.Contrast(ink, under) < legible.TextContrast {
 		l.notice("contrast", fmt.Sprintf("black words on clear film over %s cannot be read: use white film, or spray a pale ring under the mark and give its colour as ground", under))
 	}
+	if s.Mark.Style == label.Full && legible.Contrast(draw.Ink(s.Mark.Band), ground(s)) < leastBand {
+		l.notice("band", fmt.Sprintf("the rating knocked out of the band %s hardly shows: use a darker colour", s.Mark.Band))
+	}
 	return l.finish(), nil
 }
 

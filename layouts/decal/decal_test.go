@@ -381,6 +381,14 @@ func TestMarksOfFewLines(t *testing.T) {
 	}
 }
 
+func TestPaleBandIsTold(t *testing.T) {
+	s := spec(t, label.Full, 16, 13.4, 26)
+	s.Mark.Band = label.Colour{R: 0xf4, G: 0xd0, B: 0x60}
+	if r := lay(t, s); len(r.Notices) != 1 || r.Notices[0].Code != "band" {
+		t.Errorf("notices %v", r.Notices)
+	}
+}
+
 // A maker with a long name still gets his sheet, with the words on how to print.
 func TestLongNamesLeaveTheMargin(t *testing.T) {
 	s := spec(t, label.Least, 14, 12, 14)

@@ -6,40 +6,20 @@ import (
 
 	"floatmark/cmd/internal/job"
 	"floatmark/label"
-	"floatmark/loading/unit"
 )
 
-// figureResult is the JSON of a batch that is nothing but a CSV file.
-type figureResult struct {
-	Batch   string       `json:"batch"`
-	Floats  []figureLine `json:"floats"`
-	Notices []job.Notice `json:"notices"`
-}
-
-type figureLine struct {
-	Number  int       `json:"number"`
-	Pattern string    `json:"pattern"`
-	Nominal unit.Gram `json:"nominal_g"`
-	Rating  unit.Gram `json:"rating_g"`
-	BuiltIn unit.Gram `json:"built_in_g"`
-	Add     unit.Gram `json:"add_g"`
-	U       unit.Gram `json:"uncertainty_g"`
-	Step    unit.Gram `json:"step_g"`
-	About   bool      `json:"about"`
-	Shot    string    `json:"shot,omitempty"`
+// csvResult is the JSON of a batch that is nothing but a CSV file.
+type csvResult struct {
+	Batch   string         `json:"batch"`
+	Floats  []figureResult `json:"floats"`
+	Notices []job.Notice   `json:"notices"`
 }
 
 // figures writes the figures of a batch without shapes.
 func (a *app) figures(list *job.FigureList) error {
-	res := figureResult{Batch: list.Batch.Name, Notices: list.Notices}
+	res := csvResult{Batch: list.Batch.Name, Notices: list.Notices}
 	for _, f := range list.Floats {
-		r := f.Rating
-		line := figureLine{Number: f.Float.Number, Pattern: f.Float.Pattern.Name, Nominal: r.Nominal, Rating: r.Printed,
-			BuiltIn: r.BuiltIn, Add: r.Add, U: r.U, Step: r.Step, About: r.About}
-		if f.Shot != nil {
-			line.Shot = f.Shot.Text()
-		}
-		res.Floats = append(res.Floats, line)
+		res.Floats = append(res.Floats, figureOf(f.Float.Number, f.Float.Pattern.Name, f.Rating, f.Shot))
 	}
 	if a.json {
 		return a.writeJSON(res)

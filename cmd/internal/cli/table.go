@@ -9,6 +9,8 @@ import (
 
 	"floatmark/cmd/internal/job"
 	"floatmark/label"
+	"floatmark/loading"
+	"floatmark/loading/shot"
 	"floatmark/loading/unit"
 )
 
@@ -39,31 +41,45 @@ type sheetCount struct {
 	JobSheets int `json:"job_sheets"`
 }
 
+// figureResult is one float's figures, with a layout or without.
+type figureResult struct {
+	Number  int       `json:"number"`
+	Pattern string    `json:"pattern"`
+	Nominal unit.Gram `json:"nominal_g"`
+	Rating  unit.Gram `json:"rating_g"`
+	BuiltIn unit.Gram `json:"built_in_g"`
+	Add     unit.Gram `json:"add_g"`
+	U       unit.Gram `json:"uncertainty_g"`
+	Step    unit.Gram `json:"step_g"`
+	About   bool      `json:"about"`
+	Shot    string    `json:"shot,omitempty"`
+}
+
+func figureOf(number int, pattern string, r loading.Rating, eq *shot.Equivalent) figureResult {
+	f := figureResult{Number: number, Pattern: pattern, Nominal: r.Nominal, Rating: r.Printed, BuiltIn: r.BuiltIn,
+		Add: r.Add, U: r.U, Step: r.Step, About: r.About}
+	if eq != nil {
+		f.Shot = eq.Text()
+	}
+	return f
+}
+
 type floatResult struct {
-	Number   int       `json:"number"`
-	ID       string    `json:"id"`
-	Pattern  string    `json:"pattern"`
-	Nominal  unit.Gram `json:"nominal_g"`
-	Rating   unit.Gram `json:"rating_g"`
-	BuiltIn  unit.Gram `json:"built_in_g"`
-	Add      unit.Gram `json:"add_g"`
-	U        unit.Gram `json:"uncertainty_g"`
-	Step     unit.Gram `json:"step_g"`
-	About    bool      `json:"about"`
-	Printed  []string  `json:"printed"`
-	Placed   string    `json:"placed"`
-	Link     string    `json:"link"`
-	CodeOn   string    `json:"code_on"` // "float" or "card"
-	CodeDots int       `json:"code_dots,omitempty"`
+	figureResult
+	ID       string   `json:"id"`
+	Printed  []string `json:"printed"`
+	Placed   string   `json:"placed"`
+	Link     string   `json:"link"`
+	CodeOn   string   `json:"code_on"` // "float" or "card"
+	CodeDots int      `json:"code_dots,omitempty"`
 }
 
 func result(p *job.Plan, files []job.Output, out string) batchResult {
 	r := batchResult{Batch: p.File.Batch.Name, Notices: p.Notices, Grading: p.Graded, Out: out, Files: files, Provisional: p.Provisional,
 		Sheets: sheetCount{len(p.Decals), len(p.Backers), len(p.JobSheets)}}
 	for _, f := range p.Floats {
-		one := floatResult{Number: f.Float.Number, ID: string(f.Float.ID), Pattern: f.Float.Pattern.Key,
-			Nominal: f.Rating.Nominal, Rating: f.Rating.Printed, BuiltIn: f.Rating.BuiltIn, Add: f.Rating.Add,
-			U: f.Rating.U, Step: f.Rating.Step, About: f.Rating.About, Placed: f.Placed(), Link: f.Card.Code, CodeOn: "card"}
+		one := floatResult{figureResult: figureOf(f.Float.Number, f.Float.Pattern.Key, f.Rating, f.Shot),
+			ID: string(f.Float.ID), Placed: f.Placed(), Link: f.Card.Code, CodeOn: "card"}
 		for _, l := range f.Decal.Printed {
 			one.Printed = append(one.Printed, l.Text)
 		}
