@@ -65,8 +65,8 @@ func (r *reader) print(root *table, f *File, w *Workshop) {
 	b.Step = r.step(t, tab, "step")
 	b.Tolerance = r.step(t, tab, "tolerance")
 	b.Ring = r.step(t, tab, "ring")
-	f.Film = r.stock(t, tab, "film", defaultFilm, stock.Film, stock.Sticker)
-	f.Card = r.stock(t, tab, "card", defaultCard, stock.Card, stock.Paper)
+	f.Film = r.stock(t, tab, "film", defaultFilm, "film or sticker", stock.Stock.ForMarks)
+	f.Card = r.stock(t, tab, "card", defaultCard, "card or paper", stock.Stock.ForCards)
 	f.CardSize = r.cardSize(t, tab)
 	f.DPI, _ = r.number(t, tab, "dpi", optional, leastDPI, mostDPI, DefaultDPI)
 	f.Overlap, _ = r.number(t, tab, "overlap_mm", optional, leastOverlap, mostOverlap, DefaultOverlap)
@@ -94,19 +94,17 @@ func (r *reader) step(t *table, tab, key string) unit.Gram {
 	return m
 }
 
-// stock reads the key of a stock that serves for one of the kinds.
-func (r *reader) stock(t *table, tab, key, def string, kinds ...stock.Kind) string {
+// stock reads the key of a stock that serves for what is printed; what is what
+// such stocks are called.
+func (r *reader) stock(t *table, tab, key, def, what string, serves func(stock.Stock) bool) string {
 	c := r.cell(t, tab, key, optional, false)
 	if !c.ok() {
 		return def
 	}
-	var keys, words []string
-	for _, k := range kinds {
-		words = append(words, k.String())
-		for _, s := range stock.Stocks() {
-			if s.Kind == k {
-				keys = append(keys, s.Key)
-			}
+	var keys []string
+	for _, s := range stock.Stocks() {
+		if serves(s) {
+			keys = append(keys, s.Key)
 		}
 	}
 	for _, k := range keys {
@@ -115,7 +113,7 @@ func (r *reader) stock(t *table, tab, key, def string, kinds ...stock.Kind) stri
 		}
 	}
 	if _, ok := stock.ByKey(c.text); ok {
-		r.add(c.at, "use one of: "+quoted(keys), "%s: %q is no %s", in(tab, key), c.text, strings.Join(words, " or "))
+		r.add(c.at, "use one of: "+quoted(keys), "%s: %q is no %s", in(tab, key), c.text, what)
 	} else {
 		r.add(c.at, instead(c.text, keys), "%s: there is no stock %q", in(tab, key), c.text)
 	}
