@@ -213,10 +213,8 @@ func TestSamplesOpen(t *testing.T) {
 		if _, err := os.Stat(name); *sample && os.IsNotExist(err) && schema == len(migrations()) {
 			writeSample(t, name)
 		}
-		data, err := os.ReadFile(name)
-		must(t, err)
 		path := filepath.Join(t.TempDir(), "workshop.db")
-		must(t, os.WriteFile(path, data, 0o600))
+		data := copySample(t, schema, path)
 		r, err := OpenReadOnly(path)
 		must(t, err)
 		sampleHolds(t, r, schema)
@@ -230,6 +228,15 @@ func TestSamplesOpen(t *testing.T) {
 			t.Errorf("%s takes no reading: %v", name, err)
 		}
 	}
+}
+
+// copySample puts the sample of a schema at path and returns what is in it.
+func copySample(t *testing.T, schema int, path string) []byte {
+	t.Helper()
+	data, err := os.ReadFile(filepath.Join("testdata", "schema"+strconv.Itoa(schema)+".db"))
+	must(t, err)
+	must(t, os.WriteFile(path, data, 0o600))
+	return data
 }
 
 func sampleHolds(t *testing.T, s *Store, schema int) {
@@ -259,15 +266,17 @@ func sampleHolds(t *testing.T, s *Store, schema int) {
 	if b, err := s.ReadingBatches(); err != nil || len(b) != want/2 {
 		t.Errorf("batches with readings in schema %d: %v %v", schema, b, err)
 	}
+	l, ok, err := s.FilmLimit("a4-film-white")
+	if want := schema >= filmLimitsFrom; ok != want || err != nil || want && string(l.Data) != `{"format":1,"height_mm":10}` {
+		t.Errorf("film limit in schema %d: %+v %v %v", schema, l, ok, err)
+	}
 }
 
 // A step that was released is never edited: old records, brought up to date,
 // have the very tables of new ones.
 func TestOldAndNewRecordsHaveTheSameTables(t *testing.T) {
-	data, err := os.ReadFile(filepath.Join("testdata", "schema1.db"))
-	must(t, err)
 	old := filepath.Join(t.TempDir(), "workshop.db")
-	must(t, os.WriteFile(old, data, 0o600))
+	copySample(t, 1, old)
 	tables := func(s *Store) (all []string) {
 		must(t, s.each("SELECT coalesce(sql, name) FROM sqlite_schema ORDER BY name", nil, func(rows *sql.Rows) error {
 			var text string
@@ -298,5 +307,6 @@ func writeSample(t *testing.T, name string) {
 	if n != 2 || err != nil {
 		t.Fatal(n, err)
 	}
+	must(t, s.SetFilmLimit(limit("a4-film-white", day1, `{"format":1,"height_mm":10}`)))
 	must(t, s.Close())
 }

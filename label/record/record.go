@@ -1,6 +1,7 @@
 // Package record keeps what a workshop made: its settings, the floats with
 // every version of what their record pages show, the prints and the parts of
-// sheets they took, and what the tank said. It is one SQLite file.
+// sheets they took, what the tank said and what films bear. It is one SQLite
+// file.
 //
 // It reads no clock: dates come in as text, events as UTC in RFC 3339. It
 // knows no figures and no millimetres: what a float shows, what a print holds

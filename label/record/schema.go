@@ -89,6 +89,15 @@ CREATE TABLE readings (
 ) STRICT;
 CREATE INDEX readings_float ON readings (batch, number);
 `},
+		{"what films bear, as the maker found", `
+CREATE TABLE film_limits (
+	seq   INTEGER PRIMARY KEY,
+	stock TEXT NOT NULL,
+	made  TEXT NOT NULL,
+	data  TEXT NOT NULL
+) STRICT;
+CREATE INDEX film_limits_stock ON film_limits (stock);
+`},
 	}
 }
 
