@@ -9,6 +9,7 @@ import (
 
 	"floatmark/layouts/draw"
 	"floatmark/layouts/geom"
+	"floatmark/layouts/wrap"
 	"floatmark/loading/fault"
 )
 
@@ -22,12 +23,26 @@ func TestStocks(t *testing.T) {
 	}
 	seen := map[string]bool{}
 	kinds := map[Kind]int{}
+	media := map[Medium]bool{}
 	for _, s := range Stocks() {
 		if seen[s.Key] {
 			t.Errorf("%s stands there twice", s.Key)
 		}
 		seen[s.Key] = true
+		if got, ok := ByKey(s.Key); !ok || got != s {
+			t.Errorf("ByKey(%s) = %+v, %v", s.Key, got, ok)
+		}
 		kinds[s.Kind]++
+		media[s.Medium] = true
+		if s.ForMarks() == s.ForCards() || s.Name == "" {
+			t.Errorf("%s is for both marks and cards, for neither, or has no name", s.Key)
+		}
+		if s.Sheetless() {
+			if s.Key != "by-hand" || s.Size != (geom.Size{}) || s.Thickness != 0 || !s.Clear {
+				t.Errorf("by hand: %+v", s)
+			}
+			continue
+		}
 		if s.Size.W >= s.Size.H {
 			t.Errorf("%s is not portrait: %v", s.Key, s.Size)
 		}
@@ -46,11 +61,27 @@ func TestStocks(t *testing.T) {
 		if !strings.Contains(s.Source, "thickness") || s.Thickness <= 0 || s.Thickness > 0.5 || s.Margin < 3 || s.Margin > 10 {
 			t.Errorf("%s: thickness %v, margin %v, source %q", s.Key, s.Thickness, s.Margin, s.Source)
 		}
-		if !strings.Contains(s.Key, "-"+s.Kind.String()) || s.Clear != strings.Contains(s.Key, "clear") || s.Name == "" {
-			t.Errorf("%s does not say what it is: %v, clear %v", s.Key, s.Kind, s.Clear)
+		thin := s.Medium == Tissue || s.Medium.Mirrored()
+		if s.Clear != (thin || strings.Contains(s.Key, "clear")) || s.ForMarks() != (s.Kind == Film || s.Kind == Sticker) {
+			t.Errorf("%s: clear %v, for marks %v", s.Key, s.Clear, s.ForMarks())
 		}
-		if got, ok := ByKey(s.Key); !ok || got != s {
-			t.Errorf("ByKey(%s) = %+v, %v", s.Key, got, ok)
+		want := s.Kind.String()
+		switch {
+		case thin:
+			want = s.Medium.String()
+		case s.Bears == "paper-label":
+			want = s.Bears
+		}
+		if !strings.Contains(s.Key, "-"+want) {
+			t.Errorf("%s does not say what it is: %v, %v", s.Key, s.Kind, s.Medium)
+		}
+		if _, ok := wrap.LimitOf(s.Bears); ok != s.ForMarks() {
+			t.Errorf("%s: the strain it bears is %q, which the limits do not hold", s.Key, s.Bears)
+		}
+	}
+	for _, m := range Media() {
+		if !media[m] {
+			t.Errorf("no stock for %v", m)
 		}
 	}
 	if len(kinds) != 4 {
@@ -252,5 +283,19 @@ func TestPlainChangesNothingButDots(t *testing.T) {
 	}
 	if in.Dump() != out.Dump() {
 		t.Errorf("got\n%swant\n%s", out.Dump(), in.Dump())
+	}
+}
+
+func TestMedia(t *testing.T) {
+	words := map[string]bool{}
+	for _, m := range append(Media(), NoMedium) {
+		text, err := m.MarshalText()
+		if words[m.String()] || m.String() == "unknown" || string(text) != m.String() || err != nil {
+			t.Errorf("medium %d is called %q, in JSON %q", m, m, text)
+		}
+		words[m.String()] = true
+		if m.Mirrored() != (m == RubOn || m == SkinTransfer) {
+			t.Errorf("%v is mirrored: %v", m, m.Mirrored())
+		}
 	}
 }

@@ -21,6 +21,9 @@ func FilmLimits() []FilmLimit {
 		{"waterslide", 0.01, Estimate},
 		{"paper-label", 0.005, Estimate},
 		{"vinyl-cold", 0.025, Estimate}, // 2 to 3 %
+		{"tissue", 0.015, Estimate},     // wet with varnish it gives a little, and its tucks can be pressed flat
+		{"rub-on", 0.005, Estimate},     // brittle once it is off its carrier
+		{"skin-transfer", 0.02, Estimate},
 	}
 }
 

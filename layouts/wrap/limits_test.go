@@ -20,7 +20,8 @@ func TestBallStrain(t *testing.T) {
 }
 
 func TestFilmLimits(t *testing.T) {
-	want := map[string]float64{"waterslide-softener": 0.02, "waterslide": 0.01, "paper-label": 0.005, "vinyl-cold": 0.025}
+	want := map[string]float64{"waterslide-softener": 0.02, "waterslide": 0.01, "paper-label": 0.005, "vinyl-cold": 0.025,
+		"tissue": 0.015, "rub-on": 0.005, "skin-transfer": 0.02}
 	all := FilmLimits()
 	if len(all) != len(want) {
 		t.Errorf("%d limits, want %d", len(all), len(want))

@@ -98,10 +98,20 @@ func (a *app) stocks() *cobra.Command {
 				return a.writeJSON(all)
 			}
 			t := tabwriter.NewWriter(a.out, 0, 0, 2, ' ', 0)
-			fmt.Fprintln(t, "key\tstock\tsize\tthickness\tsource")
+			fmt.Fprintln(t, "key\tstock\tmedium\tsize\tthickness\tsource")
 			for _, s := range all {
-				fmt.Fprintf(t, "%s\t%s\t%s × %s\t%s\t%s\n", s.Key, s.Name, unit.Number(s.Size.W, 0.1, unit.Style{}),
-					unit.Millimetre(s.Size.H).Text(0.1, unit.Style{}), unit.Millimetre(s.Thickness).Text(0.01, unit.Style{}), s.Source)
+				size, thick, medium := "-", "-", "-"
+				if !s.Sheetless() {
+					size = unit.Number(s.Size.W, 0.1, unit.Style{}) + " × " + unit.Millimetre(s.Size.H).Text(0.1, unit.Style{})
+					thick = unit.Millimetre(s.Thickness).Text(0.01, unit.Style{})
+				}
+				if s.ForMarks() {
+					medium = s.Medium.String()
+				}
+				if s.Medium.Mirrored() {
+					medium += ", printed mirrored"
+				}
+				fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t%s\n", s.Key, s.Name, medium, size, thick, s.Source)
 			}
 			return t.Flush()
 		},

@@ -1,0 +1,105 @@
+package stock
+
+import (
+	"floatmark/layouts/draw"
+	"floatmark/layouts/geom"
+)
+
+// format is a size that sheets are sold in.
+type format struct {
+	key, name string
+	size      geom.Size // mm, portrait
+	source    string
+}
+
+const (
+	isoSize  = "size: ISO 216; "
+	ansiSize = "size: ANSI/ASME Y14.1; "
+)
+
+// material is one stuff in all its sizes.
+type material struct {
+	key, name string
+	kind      Kind
+	medium    Medium
+	thickness float64 // mm
+	thickBy   string  // its source
+	clear     bool
+	bears     string // key of wrap.FilmLimits
+	formats   []format
+}
+
+// Thicknesses, mm, and what they rest on. No data sheet was read: estimates
+// from memory, and what a maker's own stock row is there to correct.
+const (
+	filmThick    = 0.02 // waterslide film
+	stickerThick = 0.10 // vinyl with its glue
+	labelThick   = 0.12 // paper with its glue
+	tissueThick  = 0.03 // tissue of 10 to 20 g/m² with the varnish it soaks up
+	rubOnThick   = 0.02 // ink between its carrier's glue and a clear coat
+	skinThick    = 0.02 // ink on a film of glue
+	cardThick    = 0.38 // board of 300 g/m²
+	paperThick   = 0.10 // paper of 80 g/m²
+
+	filmBy   = "thickness 0.01 to 0.03 mm: estimate, no source"
+	stickBy  = "thickness 0.08 to 0.15 mm: estimate, no source"
+	labelBy  = "thickness 0.10 to 0.15 mm: estimate, no source"
+	tissueBy = "thickness 0.02 to 0.04 mm: estimate, no source"
+	rubOnBy  = "thickness 0.01 to 0.03 mm: estimate, no source"
+	skinBy   = "thickness 0.01 to 0.03 mm: estimate, no source"
+	cardBy   = "thickness 0.35 to 0.40 mm: estimate, no source"
+	paperBy  = "thickness about 0.1 mm: estimate, no source"
+)
+
+// materials is the table of the built-in stocks. The keys of what they bear are
+// those of wrap.FilmLimits; card and paper bear nothing, since they are not laid
+// on a body.
+func materials() []material {
+	var (
+		a5     = format{"a5", "A5", geom.Size{W: 148, H: 210}, isoSize}
+		a4     = format{"a4", "A4", geom.Size{W: 210, H: 297}, isoSize}
+		a3     = format{"a3", "A3", geom.Size{W: 297, H: 420}, isoSize}
+		letter = format{"letter", "letter", geom.Size{W: 215.9, H: 279.4}, ansiSize} // size A, 8.5 x 11 in
+	)
+	common := []format{a5, a4, a3, letter}
+	small := []format{a5, a4, letter} // sold for crafts, hardly in A3
+	return []material{
+		{key: "film-white", name: "white waterslide film", kind: Film, medium: Waterslide,
+			thickness: filmThick, thickBy: filmBy, bears: "waterslide-softener", formats: common},
+		{key: "film-clear", name: "clear waterslide film", kind: Film, medium: Waterslide,
+			thickness: filmThick, thickBy: filmBy, clear: true, bears: "waterslide-softener", formats: common},
+		{key: "tissue", name: "tissue under varnish", kind: Film, medium: Tissue,
+			thickness: tissueThick, thickBy: tissueBy, clear: true, bears: "tissue", formats: small},
+		{key: "rub-on", name: "clear rub-on film", kind: Film, medium: RubOn,
+			thickness: rubOnThick, thickBy: rubOnBy, clear: true, bears: "rub-on", formats: small},
+		{key: "skin-transfer", name: "clear skin-transfer film", kind: Film, medium: SkinTransfer,
+			thickness: skinThick, thickBy: skinBy, clear: true, bears: "skin-transfer", formats: small},
+		{key: "sticker", name: "white self-adhesive vinyl", kind: Sticker, medium: Vinyl,
+			thickness: stickerThick, thickBy: stickBy, bears: "vinyl-cold", formats: common},
+		{key: "paper-label", name: "white self-adhesive paper", kind: Sticker, medium: Vinyl,
+			thickness: labelThick, thickBy: labelBy, bears: "paper-label", formats: small},
+		{key: "card", name: "white card of 300 g/m²", kind: Card, thickness: cardThick, thickBy: cardBy, formats: common},
+		{key: "paper", name: "plain paper of 80 g/m²", kind: Paper, thickness: paperThick, thickBy: paperBy, formats: common},
+	}
+}
+
+// byHand is the stock for makers without film: no sheet, no thickness; the
+// words go straight on the body, in the maker's hand.
+func byHand() Stock {
+	return Stock{Key: "by-hand", Name: "no film: words by hand, with a paper jig", Kind: Paper,
+		Colour: draw.White, Clear: true, Source: "no sheet", Medium: ByHand}
+}
+
+// Stocks returns every built-in stock, by material and then by size, and by
+// hand last. The slice is the caller's.
+func Stocks() []Stock {
+	var all []Stock
+	for _, m := range materials() {
+		for _, f := range m.formats {
+			all = append(all, Stock{Key: f.key + "-" + m.key, Name: m.name + ", " + f.name, Kind: m.kind, Size: f.size,
+				Margin: edge, Thickness: m.thickness, Colour: draw.White, Clear: m.clear, Source: f.source + m.thickBy,
+				Medium: m.medium, Bears: m.bears})
+		}
+	}
+	return append(all, byHand())
+}
