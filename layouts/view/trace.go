@@ -1,0 +1,197 @@
+package view
+
+import (
+	"image"
+	"math"
+
+	"floatmark/loading/fault"
+	"floatmark/loading/unit"
+)
+
+// Rays of one pixel: so many lines along the axis, and so many rays in each. How
+// much of a line the body covers is exact, so that more would only smooth print.
+const (
+	lines = 2
+	rays  = 2
+)
+
+// Prepared is a scene made ready for one camera, with all that does not depend
+// on its turn: turning the float round is then quick. It may be used by several
+// goroutines at once.
+type Prepared struct {
+	lens
+	scene  Scene
+	shape  shape
+	films  []*film
+	paint  paint
+	radius float64   // largest, mm
+	wide   []float64 // silhouette of each line, pixels to each side of the axis
+	ground []rgb
+}
+
+// Prepare rasterises what is printed at the camera's scale. Errors are those of
+// Scene.Render.
+func (s Scene) Prepare(c Camera) (*Prepared, error) {
+	if err := s.check(); err != nil {
+		return nil, err
+	}
+	if err := c.check(s.Profile); err != nil {
+		return nil, err
+	}
+	p := &Prepared{lens: c.lens(s.Profile), scene: s, radius: float64(s.Profile.MaxDiameter()) / 2}
+	var edges []unit.Millimetre
+	for _, piece := range s.Pieces {
+		edges = append(edges, min(max(piece.Flat.From, s.Profile.Base()), s.Profile.Top()),
+			min(max(piece.Flat.To, s.Profile.Base()), s.Profile.Top()))
+	}
+	p.shape = tabulate(s.Profile, p.k, edges)
+	p.paint = s.coats(p.k)
+	for i, piece := range s.Pieces {
+		f, err := develop(piece, p.k, p.shape)
+		if err != nil {
+			return nil, fault.At(where(i, piece), err)
+		}
+		p.films = append(p.films, f)
+	}
+	p.wide = make([]float64, p.along*lines)
+	var buf []span
+	for i := range p.wide {
+		pl := p.line(i, buf)
+		p.wide[i], buf = pl.wide*p.k*p.d, pl.spans
+	}
+	p.ground = p.lens.ground(p.wide, p.radius)
+	return p, nil
+}
+
+// line returns the plane of rays of the i-th line, counted up the body.
+func (p *Prepared) line(i int, buf []span) plane {
+	up := (float64(i)+0.5)/lines - float64(p.along)/2 // pixels from the middle
+	return p.shape.plane(p.lens, up/(p.k*p.d), p.radius, buf)
+}
+
+// Render draws the float with the body angle turn facing the camera.
+func (p *Prepared) Render(turn float64) *image.RGBA {
+	w, h := p.along, p.across
+	if p.upright {
+		w, h = h, w
+	}
+	img := image.NewRGBA(image.Rect(0, 0, w, h))
+	turn = math.Remainder(turn, 2*math.Pi)
+	row := make([]seen, p.across)
+	var buf []span
+	for i := range p.along {
+		clear(row)
+		for j := i * lines; j < (i+1)*lines; j++ {
+			pl := p.line(j, buf)
+			buf = pl.spans
+			p.trace(pl, p.wide[j], turn, row)
+		}
+		for j := range row {
+			c := p.ground[i*p.across+j]
+			if s := row[j]; s.share > 0 {
+				c = c.scaled(1 - s.share)
+				for k := range c {
+					c[k] += s.sum[k]
+				}
+			}
+			p.set(img, i, j, c)
+		}
+	}
+	return img
+}
+
+// seen is what the body sends into one pixel, and how much of it it covers.
+type seen struct {
+	sum   rgb
+	share float32
+}
+
+// trace adds one line of rays to the pixels across the axis. It goes from the
+// middle outwards on either side, as plane.meet wants.
+func (p *Prepared) trace(pl plane, wide, turn float64, row []seen) {
+	middle := float64(p.across) / 2
+	last := min(p.across-1, int(math.Floor(middle+wide)))
+	start := p.across / 2
+	at := 0
+	for j := start; j <= last; j++ {
+		p.pixel(pl, float64(j)-middle, wide, turn, false, &at, &row[j])
+	}
+	at = 0
+	for j := start - 1; j >= 0 && float64(j+1)-middle > -wide; j-- {
+		p.pixel(pl, float64(j)-middle, wide, turn, true, &at, &row[j])
+	}
+}
+
+// pixel adds the rays of one line through the pixel that begins at x, pixels
+// from the axis. Where the silhouette cuts it, they share the covered part.
+func (p *Prepared) pixel(pl plane, x, wide, turn float64, back bool, at *int, out *seen) {
+	lo, hi := max(x, -wide), min(x+1, wide)
+	if !(hi > lo) {
+		return
+	}
+	// A pixel that straddles the axis would send rays inwards: the search then
+	// starts anew for each.
+	straddles := lo < 0 && hi > 0
+	share := float32((hi - lo) / (lines * rays))
+	for i := range rays {
+		n := i
+		if back {
+			n = rays - 1 - i
+		}
+		if straddles {
+			*at = 0
+		}
+		u := (lo + (hi-lo)*(float64(n)+0.5)/rays) / (p.k * p.d)
+		t, face, ok := pl.meet(u, p.d, at)
+		if !ok {
+			continue
+		}
+		c := p.colour(pl, u, t, turn, face, *at)
+		for k := range c {
+			out.sum[k] += c[k] * share
+		}
+		out.share += share
+	}
+	if straddles {
+		*at = 0
+	}
+}
+
+// colour is what the ray u sees that meets the body at depth t.
+func (p *Prepared) colour(pl plane, u, t, turn float64, face bool, at int) rgb {
+	across, near := float64(u*t), p.d-t
+	s := pl.spans[at]
+	z := p.mid + float64(pl.v*t)
+	if face {
+		return p.paint.at(z).scaled(float32(p.shade(0, 0, -math.Copysign(1, pl.v))))
+	}
+	phi, r := math.Atan2(across, near), math.Hypot(across, near)
+	c := p.marked(p.paint.at(z), math.Remainder(turn+phi, 2*math.Pi), z, s.cell)
+	if r > 0 {
+		n := 1 / (r * math.Hypot(1, s.slope))
+		c = c.scaled(float32(p.shade(across*n, near*n, -s.slope*r*n)))
+	}
+	if p.scene.Gloss > 0 {
+		c = c.mix(rgb{255, 255, 255}, float32(p.scene.Gloss*shine(phi, s.slope)))
+	}
+	return c
+}
+
+// marked lays the pieces over the colour of the body at theta (-pi to pi) and z.
+func (p *Prepared) marked(c rgb, theta, z float64, cell int) rgb {
+	a, b := p.shape[cell], p.shape[cell+1]
+	slant := a.s + (b.s-a.s)*min(max((z-a.z)/(b.z-a.z), 0), 1)
+	for _, f := range p.films {
+		share := float32(min(1, min(z-float64(f.Flat.From), float64(f.Flat.To)-z)*p.k+0.5))
+		if share <= 0 {
+			continue
+		}
+		// The edge that comes round once more lies on top.
+		for _, th := range [2]float64{theta, theta + 2*math.Pi} {
+			if th >= f.left && th <= f.right {
+				c = f.over(c, th, slant-f.foot, share)
+			}
+		}
+	}
+	return c
+}
