@@ -47,7 +47,7 @@ func (s Spec) band(f wrap.Flat, h unit.Millimetre) (*draw.Sheet, error) {
 			p.parallel(at, p.fine, f.Left(), math.Pi)
 		}
 	}
-	p.across(clear)
+	p.across(clear, name.Cap)
 	ops := append(p.ops, name.Along(func(x float64) geom.Affine {
 		return f.Frame(f.Angle(x, mid), mid-name.Cap/2)
 	}, typeset.Centre, draw.Black)...)
@@ -105,17 +105,20 @@ func (p *pattern) edges() {
 	p.meridian(math.Pi, p.thick, edgeIn, top)
 }
 
-// across draws lines up the ball: every other one from edge to edge, those
-// between as ticks at both edges. The one through the name is ticks too.
-func (p *pattern) across(clear float64) {
-	tick, top := min(mostTick, tickOf*p.f.Slant), p.f.Slant-edgeIn
+// across draws lines up the ball: every other one from edge to edge, broken
+// about the name, those between as ticks at both edges.
+func (p *pattern) across(clear, cap float64) {
+	mid, top := p.f.Slant/2, p.f.Slant-edgeIn
 	for i := 1 - divisions/2; i < divisions/2; i++ {
-		theta := 2 * math.Pi * float64(i) / divisions
-		if i%2 == 0 && math.Abs(theta) > clear {
+		theta, reach := 2*math.Pi*float64(i)/divisions, min(mostTick, tickOf*p.f.Slant)
+		switch {
+		case i%2 == 0 && math.Abs(theta) > clear:
 			p.meridian(theta, p.fine, edgeIn, top)
 			continue
+		case i%2 == 0:
+			reach = max(reach, mid-cap/2-nameAir-edgeIn)
 		}
-		p.meridian(theta, p.fine, edgeIn, edgeIn+tick)
-		p.meridian(theta, p.fine, top-tick, top)
+		p.meridian(theta, p.fine, edgeIn, edgeIn+reach)
+		p.meridian(theta, p.fine, top-reach, top)
 	}
 }

@@ -24,7 +24,7 @@ import (
 
 // Spec is what a test sheet is laid out from.
 type Spec struct {
-	Stock   stock.Stock   // film or sticker: what goes on the ball
+	Stock   stock.Stock   // what goes on the ball (Takes)
 	Printer stock.Printer // the sheet is calibrated for it; its dots set the width of lines
 	Fonts   fonts.Set
 	Words   words.Words // of the check lines; how numbers are written
@@ -69,11 +69,11 @@ var (
 // Stretch lays out the bands of Bands, each the flat piece that wrap makes for a
 // ball, with check lines of 100 mm and what to do. The sheet is calibrated.
 //
-// Card and paper are Input errors, since nothing of them goes round a float; a
-// stock too small for the bands is NoFit.
+// On stock that is put on face down the bands are mirrored and the words are not.
+// Errors are those of Takes; a stock too small for the bands is NoFit.
 func Stretch(s Spec) ([]*draw.Sheet, error) {
-	if s.Stock.Kind != stock.Film && s.Stock.Kind != stock.Sticker {
-		return nil, fault.Inputf("name film or sticker, as in a4-film-white", "%q is %s: nothing of it goes round a float", s.Stock.Key, s.Stock.Kind)
+	if err := Takes(s.Stock); err != nil {
+		return nil, err
 	}
 	sheet := &draw.Sheet{Name: "stretch test", Size: s.Stock.Size}
 	room := geom.XYWH(0, 0, s.Stock.Size.W, s.Stock.Size.H).Inset(s.Stock.Margin)
@@ -104,6 +104,19 @@ func Stretch(s Spec) ([]*draw.Sheet, error) {
 	return []*draw.Sheet{sheet}, nil
 }
 
+// Takes returns an Input error for stock that no band can be made of: card and
+// paper, and marks by hand.
+func Takes(s stock.Stock) error {
+	const instead = "name film or sticker, as in a4-film-white; they are listed by: floatmark stocks"
+	switch {
+	case s.Sheetless():
+		return fault.Inputf(instead, "%q has no film that could stretch", s.Key)
+	case !s.ForMarks():
+		return fault.Inputf(instead, "%q is %s: nothing of it goes round a float", s.Key, s.Kind)
+	}
+	return nil
+}
+
 func (s Spec) measures(w, h float64) string {
 	return unit.Number(w, heightStep, s.Words.Number) + " x " + s.Words.Millimetre(unit.Millimetre(h), heightStep)
 }
@@ -129,8 +142,12 @@ func (s Spec) column(sheet *draw.Sheet, room geom.Rect) (geom.Rect, error) {
 		y += capNote
 		sheet.Add(draw.Guide, note.Straight(geom.Translate(room.Min.X, y), typeset.Left, noteInk)...)
 		y += noteGap
-		box := f.Bounds()
-		sheet.Place(one, geom.Translate(room.Min.X-box.Min.X, y-box.Min.Y))
+		face := geom.Identity
+		if s.Stock.Medium.Mirrored() {
+			face = geom.Scale(-1, 1)
+		}
+		box := f.Outline().Transform(face).Bounds()
+		sheet.Place(one, face.Then(geom.Translate(room.Min.X-box.Min.X, y-box.Min.Y)))
 		y += box.H()
 		used.Max = geom.Point{X: max(used.Max.X, room.Min.X+box.W()), Y: y}
 		y += bandGap

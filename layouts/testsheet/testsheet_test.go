@@ -47,7 +47,7 @@ func sheet(t testing.TB, s Spec) *draw.Sheet {
 }
 
 func TestGolden(t *testing.T) {
-	for _, key := range []string{"a4-film-white", "a5-sticker"} {
+	for _, key := range []string{"a4-film-white", "a5-sticker", "letter-rub-on"} {
 		got := sheet(t, spec(t, key)).Dump()
 		path := filepath.Join("testdata", "stretch-"+key+".txt")
 		if *update {
@@ -106,7 +106,7 @@ func TestBandRefuses(t *testing.T) {
 func TestEveryStockHoldsTheBands(t *testing.T) {
 	for _, st := range stock.Stocks() {
 		s := spec(t, st.Key)
-		if st.Kind != stock.Film && st.Kind != stock.Sticker {
+		if !st.ForMarks() || st.Sheetless() {
 			if _, err := Stretch(s); fault.ClassOf(err) != fault.Input || err == nil {
 				t.Errorf("%s: %v, want an input error", st.Key, err)
 			}
@@ -211,6 +211,24 @@ func TestTheCommandNamesTheStock(t *testing.T) {
 	for _, want := range []string{"floatmark testsheet stretch --film a3-film-clear --lies-flat 10mm", "10 mm · 1.56 %", "this line is 100 mm"} {
 		if !strings.Contains(all, want) {
 			t.Errorf("the sheet does not say %q: %q", want, all)
+		}
+	}
+}
+
+// Stock that goes on face down has the same bands, mirrored, and says so.
+func TestFaceDownIsMirrored(t *testing.T) {
+	name := func(key string) (run draw.Glyphs, at geom.Affine) {
+		draw.Walk(sheet(t, spec(t, key)).Layers[draw.Colour], func(o draw.Op, m geom.Affine, _ bool) {
+			if g, ok := o.(*draw.Glyphs); ok {
+				run, at = *g, m
+			}
+		})
+		return run, at
+	}
+	for key, want := range map[string]float64{"a4-film-clear": 1, "a4-tissue": 1, "a4-rub-on": -1, "a4-skin-transfer": -1} {
+		run, at := name(key)
+		if run.Text != "20 mm · 6.25 %" || at.Det() != want {
+			t.Errorf("%s: %q is set by %v, want a factor of %v", key, run.Text, at, want)
 		}
 	}
 }

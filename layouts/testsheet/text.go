@@ -12,25 +12,42 @@ import (
 
 // The words beside the bands: capitals and air, mm and shares of a capital.
 const (
-	capHead = 2.4
-	capText = 1.9
-	leading = 1.75 // from line to line, in capitals
-	parting = 1.1  // more between paragraphs, in capitals
+	capHead  = 2.4
+	capText  = 1.9
+	capLeast = 1.3  // of the command
+	leading  = 1.75 // from line to line, in capitals
+	parting  = 1.1  // more between paragraphs, in capitals
 )
 
 // example is the band that the command on the sheet names, mm.
 const example unit.Millimetre = 10
 
-// steps says what to do. How film is laid is common practice, no source.
-func (s Spec) steps() []string {
-	lay := "Cut on the dashed lines. Soak each band, with the softener you use for marks, and lay it round the middle of a table tennis ball of 40 mm, the end on the thick cross line."
-	if s.Stock.Kind == stock.Sticker {
-		lay = "Cut on the dashed lines. Peel each band and lay it round the middle of a table tennis ball of 40 mm, as you lay marks, the end on the thick cross line."
+// round is where every band goes, whatever it is made of.
+const round = "round the middle of a table tennis ball of 40 mm, the end on the thick cross line"
+
+// lay says how a band of this medium is put on the ball. Common practice, no
+// source.
+func lay(m stock.Medium) string {
+	switch m {
+	case stock.Vinyl:
+		return "Peel each band and lay it " + round + ". Press it down from the middle to its edges and leave it for a day."
+	case stock.Tissue:
+		return "Stick each band down with the varnish you use, " + round + ". Press it down from the middle to its edges and let it dry."
+	case stock.RubOn:
+		return "Lay each band, printed side to the ball, " + round + ". Rub it down from the middle to its edges and take the carrier off."
+	case stock.SkinTransfer:
+		return "Peel each band and lay it, printed side to the ball, " + round + ". Wet it from behind, slide the paper off and let it dry."
 	}
+	return "Soak each band, with the softener you use for marks, and lay it " + round + ". Press it down from the middle to its edges and let it dry."
+}
+
+// steps says what to do.
+func (s Spec) steps() []string {
 	return []string{
 		"Print at actual size (100 %): the check lines are then 100 mm long.",
-		lay,
-		"Press the band down from the middle to its edges and let it dry. Look along both edges: a crease, a tuck or a lifted edge is too much.",
+		"Cut on the dashed lines.",
+		lay(s.Stock.Medium),
+		"Look along both edges: a crease, a tuck or a lifted edge is too much.",
 		"The tallest band that lies flat without a crease is your film's limit. Where two trials differ, take the lower.",
 		"Store it. Where " + s.Words.Millimetre(example, heightStep) + " is the tallest:",
 	}
@@ -55,7 +72,7 @@ func (s Spec) instructions(sheet *draw.Sheet, room geom.Rect) (float64, error) {
 		y += parting * f.Cap
 		return err
 	}
-	bold, plain := typeset.Bold(s.Fonts, capText), typeset.Regular(s.Fonts, capText)
+	plain := typeset.Regular(s.Fonts, capText)
 	if err := put("Stretch test: "+s.Stock.Name, typeset.Bold(s.Fonts, capHead)); err != nil {
 		return 0, err
 	}
@@ -63,6 +80,11 @@ func (s Spec) instructions(sheet *draw.Sheet, room geom.Rect) (float64, error) {
 		if err := put(unit.Number(float64(i+1), 1, unit.Style{})+". "+step, plain); err != nil {
 			return 0, err
 		}
+	}
+	bold := typeset.Bold(s.Fonts, capText)
+	// What is typed is best read in one line.
+	if line, err := typeset.Fit(s.command(), bold, room.W(), capLeast); err == nil {
+		bold.Cap = line.Cap
 	}
 	if err := put(s.command(), bold); err != nil {
 		return 0, err
