@@ -57,6 +57,7 @@ type Card struct {
 	Cautions []string   // metal of the built-in weight first
 	Setups   []SetupRow // of an exchangeable float; the first is the one its body bears
 	Band     Colour
+	Ground   Colour // what the mark is seen on: the film's colour, or the paint under clear film
 	Tally    Tally
 	Rings    string // what the rings stand for; "" when the mark has none
 }

@@ -87,6 +87,8 @@ type Pattern struct {
 	Body, Tip Colour            // paint
 	Ground    Colour            // what lies under the mark: a pale ring of paint, or the film's own colour
 
+	HandMade bool // no two are alike: a full wrap needs the float's own diameters
+
 	Style      Style
 	Turn       Turn
 	MarkFrom   unit.Millimetre // lower edge of the mark over the base end
@@ -117,6 +119,9 @@ type Float struct {
 	Bare    *tank.Reading   // capacity before loading; nil when not tested
 	Note    string
 	Where   string // place in the batch file, for messages
+
+	Profile  body.Profile // its own shape, by its own diameters; zero for the pattern's
+	Measured bool         // that diameters or girths were taken on it
 
 	// Setups are the ways an exchangeable float can be fitted; the first is the
 	// one its body bears, and Weight, Reading and Bare are that one's. Empty for

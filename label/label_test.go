@@ -35,7 +35,7 @@ func loaded(t testing.TB) (*Batch, *Float, loading.Rating) {
 	modern, _ := shot.ByKey("gb-modern")
 	brass, _ := water.MetalByKey("brass")
 	w := water.Usual()
-	pattern := &Pattern{Key: "sedge", Name: "Sedge waggler", Kind: loading.Loaded, Profile: p, Waterline: 160, Style: Full}
+	pattern := &Pattern{Key: "sedge", Name: "Sedge waggler", Kind: loading.Loaded, Profile: p, Waterline: 160, Zones: []Zone{{Show: FullShow()}}}
 	b := &Batch{Name: "26-11", Maker: Maker{Name: "Withy Sluice Floats", Host: "f.example", Currency: "GBP"},
 		Convention: modern, Water: w, Ring: 1, Ratings: []Rating{{Nominal: 8, Band: Colour{0xc8, 0x40, 0x2f}, Price: "6.50"}}}
 	f := &Float{Number: 7, ID: "9KYA3C", Pattern: pattern, Nominal: 8, Weight: &loading.Weight{Mass: 7.2, Metal: brass}}
@@ -74,7 +74,7 @@ func TestUnloadedPrintsItsRatingOnce(t *testing.T) {
 	f.Weight, r.Weight, r.BuiltIn, r.Kind = nil, nil, 0, loading.Unloaded
 	r.Printed, r.Add = 4.5, 4.5
 	least := *f.Pattern
-	least.Style, least.Kind = Least, loading.Unloaded
+	least.Zones, least.Kind = []Zone{{Show: LeastShow()}}, loading.Unloaded
 	f.Pattern = &least
 	m := Compose(b, f, r, b.Convention, nil, english(t))
 	if len(m.Lines) != 2 || m.Find(RoleRating) != "4.5 g" || m.Find(RoleID) != "9KYA3C" || m.Code != "" {

@@ -13,17 +13,25 @@ import (
 // Role says what a line of a mark means. A layout sizes and places by it.
 type Role int
 
-// The roles, most important first: this is the order of size, and the reverse
-// order in which lines are dropped where there is no room.
+// The roles, most important first: lines are dropped in the reverse order where
+// there is no room. Those up to the dedication are never dropped.
 const (
 	RoleRating Role = iota
 	RoleAdd
 	RoleID
 	RoleSetup
+	RoleDedication
 	RoleShot
 	RoleMetal
 	RoleBuiltIn
+	RoleText
+	RoleMaker
+	RoleOwnMark // the maker's own mark, a picture; its text says so
+	RoleEquivalent
 )
+
+// Kept reports whether a line of the role is never dropped.
+func (r Role) Kept() bool { return r <= RoleDedication }
 
 // Line is one line of text with its meaning.
 type Line struct {
@@ -42,8 +50,8 @@ type Tally struct {
 type Mark struct {
 	Number int // the float's number in its batch, printed outside the trim
 	ID     string
-	Style  Style
-	Lines  []Line
+	Rating string // for the band, which bears it whatever the lines are
+	Lines  []Line // every line that a zone of the pattern may show; a zone chooses by role
 	Tally  Tally
 	Band   Colour
 	Code   string // link or plain text of the code; empty when the mark carries none
@@ -146,34 +154,58 @@ func WaterName(r loading.Rating, w words.Words) string {
 }
 
 // Compose writes the mark of one float. eq is the shot that makes the add, in
-// the convention c; nil when none does.
+// the convention c; nil when none does. Lines that the pattern shows nowhere are
+// left out.
 func Compose(b *Batch, f *Float, r loading.Rating, c shot.Convention, eq *shot.Equivalent, w words.Words) Mark {
 	fig := FiguresOf(r, w)
-	m := Mark{Number: f.Number, ID: string(f.ID), Style: f.Pattern.Style, Tally: TallyOf(r.Printed, b.Ring),
+	m := Mark{Number: f.Number, ID: string(f.ID), Rating: fig.Rating, Tally: TallyOf(r.Printed, b.Ring),
 		Band: b.RatingOf(r.Nominal).Band, About: r.About}
-	m.Lines = append(m.Lines, Line{RoleRating, fig.Rating})
+	p := f.Pattern
+	line := func(part Part, text string) {
+		if role, ok := part.Role(); ok && text != "" && p.Shows(part) {
+			m.Lines = append(m.Lines, Line{role, text})
+		}
+	}
+	line(PartRating, fig.Rating)
 	if r.Kind != loading.Unloaded {
 		add := w.Add + " " + fig.Add
 		if r.Add == 0 {
 			add = fig.Add
 		}
-		m.Lines = append(m.Lines, Line{RoleAdd, add})
+		line(PartAdd, add)
 	}
-	m.Lines = append(m.Lines, Line{RoleID, m.ID})
+	line(PartID, m.ID)
 	if len(f.Setups) > 0 {
-		m.Lines = append(m.Lines, Line{RoleSetup, w.With + " " + f.Setups[0].Name})
+		line(PartSetup, w.With+" "+f.Setups[0].Name)
 	}
-	if f.Pattern.Style == Full {
-		if eq != nil && r.Add > 0 {
-			m.Lines = append(m.Lines, Line{RoleShot, eq.Text()})
+	line(PartDedication, f.Dedication)
+	if r.Add > 0 {
+		if eq != nil {
+			line(PartShot, eq.Text())
 		}
-		if r.Add > 0 {
-			m.Lines = append(m.Lines, Line{RoleMetal, c.Metal.Name + ", " + WaterName(r, w)})
-		}
-		if fig.BuiltIn != "" {
-			m.Lines = append(m.Lines, Line{RoleBuiltIn, w.BuiltIn + " " + fig.BuiltIn})
-		}
+		line(PartMetal, c.Metal.Name+", "+WaterName(r, w))
+	}
+	if fig.BuiltIn != "" {
+		line(PartBuiltIn, w.BuiltIn+" "+fig.BuiltIn)
+	}
+	line(PartMaker, b.Maker.Name)
+	line(PartOwnMark, PartOwnMark.String())
+	if p.Shows(PartCode) {
 		m.Code = Link(b.Maker, m.ID, r)
 	}
 	return m
+}
+
+// EquivalentLines writes the add in further conventions, each with its own
+// metal: "lead 1 BB + 1 B". best holds the first-ranked equivalent per
+// convention, nil where no shot makes the add; the convention of the mark itself
+// is left out.
+func EquivalentLines(own shot.Convention, conventions []shot.Convention, best []*shot.Equivalent) []Line {
+	var lines []Line
+	for i, c := range conventions {
+		if c.Key != own.Key && best[i] != nil {
+			lines = append(lines, Line{RoleEquivalent, c.Metal.Name + " " + best[i].Text()})
+		}
+	}
+	return lines
 }

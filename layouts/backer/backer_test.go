@@ -65,7 +65,7 @@ func sedge(t fataler) label.Card {
 		Pattern: &label.Pattern{Name: "Sedge waggler", Waterline: 158, TipFrom: 161, LineFixed: "bottom end",
 			Profile: profile(t, at(0, 3.4), at(10, 4), at(16, 7), at(30, 16), at(52, 13), at(58, 12), at(66, 4.5), at(146, 4.5), at(148, 2.2), at(174, 2.2)),
 			Body:    label.Colour{R: 38, G: 38, B: 43}, Tip: label.Colour{R: 228, G: 87, B: 46}, Ground: label.Colour{R: 255, G: 255, B: 255},
-			Style: label.Full, MarkFrom: 30, MarkHeight: 22},
+			Zones: []label.Zone{{Show: label.FullShow(), From: 30, Height: 22}}},
 		Kind: "loaded", Length: "174 mm long", Diameter: "16 mm body",
 		Rating: "8 g", BuiltIn: "7.2 g", Add: "0.8 g", Water: "fresh water",
 		Rows: []label.Row{
@@ -75,6 +75,7 @@ func sedge(t fataler) label.Card {
 		},
 		ID: "9KYA3C", Code: "HTTPS://F.EXAMPLE/9KYA3C", Batch: "26-11", Number: 7, Price: "£6.50",
 		Cautions: []string{"built-in weight: brass, no lead", "not a toy · small parts, sharp points", "keep away from children under 3"},
+		Ground:   label.Colour{R: 255, G: 255, B: 255},
 		Band:     label.Colour{R: 200, G: 64, B: 47}, Tally: label.Tally{Thick: 3, Thin: 1, Ring: 0.5}, Rings: "thick ring 2.5 g, thin ring 0.5 g",
 	}
 	return f
@@ -84,10 +85,11 @@ func sedge(t fataler) label.Card {
 func bobber(t fataler) label.Card {
 	c := sedge(t)
 	p := *c.Pattern
-	p.Name, p.Style, p.LineFixed = "Mill-pool bob", label.Least, "top and bottom"
+	p.Name, p.LineFixed = "Mill-pool bob", "top and bottom"
 	p.Profile = profile(t, body.Station{Z: 0, D: 3}, body.Station{Z: 14, D: 3, Corner: true, Kind: body.Round},
 		body.Station{Z: 28, D: 25, Kind: body.Round}, body.Station{Z: 50, D: 6, Corner: true}, body.Station{Z: 62, D: 5})
-	p.Waterline, p.TipFrom, p.MarkFrom, p.MarkHeight = 40, 48, 22, 12
+	p.Waterline, p.TipFrom = 40, 48
+	p.Zones = []label.Zone{{Show: label.LeastShow(), From: 22, Height: 12}}
 	c.Pattern = &p
 	c.Kind, c.Length, c.Diameter, c.Rating, c.BuiltIn, c.Add = "unloaded", "62 mm long", "25 mm body", "about 2.5 g", "", "about 2.5 g"
 	c.Rows = c.Rows[:2]
@@ -226,8 +228,8 @@ func randomCard(r *rapid.T) Spec {
 	share := func(n string) unit.Millimetre {
 		return unit.Millimetre(rapid.Float64Range(0, 1.1).Draw(r, n) * long)
 	}
-	p.Waterline, p.TipFrom, p.MarkFrom, p.MarkHeight = share("waterline"), share("tip"), share("mark"), share("high")
-	p.Style = label.Style(rapid.IntRange(0, 1).Draw(r, "style"))
+	p.Waterline, p.TipFrom = share("waterline"), share("tip")
+	p.Zones = []label.Zone{{Show: rapid.SampledFrom([]label.Show{label.LeastShow(), label.FullShow()}).Draw(r, "show"), From: share("mark"), Height: share("high")}}
 	c.Pattern = &p
 	s := spec(r, c)
 	s.Size = rapid.SampledFrom([]geom.Size{ThirdA4, Least, {W: 70, H: 180}, {W: 148, H: 210}, {W: 105, H: 297}}).Draw(r, "size")

@@ -118,14 +118,14 @@ func (f frame) float() (block, error) {
 	if tip <= base || tip > top {
 		tip = top
 	}
-	lo, hi := math.Max(float64(p.MarkFrom), base), math.Min(float64(p.MarkFrom+p.MarkHeight), tip)
-	if hi <= lo {
-		lo, hi = tip, tip
+	fill(base, tip, ink(p.Body))
+	for _, z := range p.Zones {
+		lo, hi := math.Max(float64(z.From), base), math.Min(float64(z.To()), tip)
+		if hi > lo {
+			fill(lo, hi, ink(f.Card.Ground))
+			f.mark(z.Show, lo, hi, fill)
+		}
 	}
-	fill(base, lo, ink(p.Body))
-	fill(lo, hi, ink(p.Ground))
-	f.mark(lo, hi, fill)
-	fill(hi, tip, ink(p.Body))
 	fill(tip, top, ink(p.Tip))
 	b.ops = append(b.ops, &draw.Stroke{Path: f.slice(base, top), Ink: outlineInk, Width: outline})
 	for z := base; z < top; z += slab {
@@ -148,9 +148,9 @@ func (f frame) float() (block, error) {
 	return b, nil
 }
 
-// mark draws the band and the rings of the mark as far as its zone has room.
-func (f frame) mark(lo, hi float64, fill func(from, to float64, c draw.Ink)) {
-	strips, _ := decal.Strips(f.Card.Pattern.Style, f.Card.Tally, hi-lo)
+// mark draws the strips of a zone as far as it has room.
+func (f frame) mark(show label.Show, lo, hi float64, fill func(from, to float64, c draw.Ink)) {
+	strips, _, _ := decal.Strips(show, f.Card.Tally, hi-lo)
 	for _, s := range strips {
 		switch {
 		case s.From < 0:

@@ -2,14 +2,12 @@ package decal
 
 import (
 	"floatmark/label"
-	"fmt"
 	"math"
 
 	"floatmark/label/symbol"
 	"floatmark/layouts/draw"
 	"floatmark/layouts/geom"
 	"floatmark/layouts/legible"
-	"floatmark/layouts/wrap"
 	"floatmark/loading/fault"
 	"floatmark/loading/unit"
 )
@@ -28,54 +26,53 @@ func (c codePlan) patch() float64 {
 	return float64(c.matrix.N+2*c.choice.Quiet) * c.choice.Module
 }
 
-// thin says that a body is too thin for its words.
-func thin(l *layout, diameter float64, sides int) error {
-	need := unit.Millimetre(float64(sides) * ((1+descender)*legible.CapFloor + 2*sidePad) / math.Pi)
-	return fault.New(fault.NoFit, "", fmt.Sprintf("%d lines lengthwise do not fit round a body of %s", sides,
-		l.Words.Millimetre(unit.Millimetre(diameter), 0.1)),
-		"move the mark to where the body is at least "+l.Words.Millimetre(need, 0.1)+" thick")
-}
-
 // chooseCode finds the largest code that the body and the zone carry. It
 // returns nil and the reason when there is none, and nil without a reason when
-// the mark asks for none.
-func chooseCode(s Spec, flat wrap.Flat) (*codePlan, string) {
-	if s.Mark.Code == "" {
+// the piece asks for none.
+func (s Spec) chooseCode(z label.Zone, b band) (*codePlan, string) {
+	if s.Mark.Code == "" || !b.show.Has(label.PartCode) {
 		return nil, ""
 	}
 	m, err := symbol.QR(s.Mark.Code)
 	if err != nil {
 		return nil, err.Error()
 	}
-	dry := &layout{Spec: s, flat: flat}
-	top, err := dry.rings()
-	if err != nil {
-		return nil, err.Error()
-	}
+	l := &layout{Spec: s, flat: b.flat}
+	_, lo, hi := Strips(b.show, s.Mark.Tally, b.flat.Slant)
 	// Round the body the id stands under the code; lengthwise it stands beside it.
-	high := top - 2*edge
-	if s.Pattern.Turn != label.Lengthwise {
-		high -= idUnderCode
+	high := hi - lo - 2*edge
+	if z.Turn != label.Lengthwise && !alone(b.show) {
+		high -= s.Floor + 2*edge
 	}
-	wide := flat.Hoop(top/2)/2 - 2*edge
-	diameter := flat.Hoop(top/2) / math.Pi
-	choice, err := legible.Choose(m.N, m.Level, diameter, s.Printer.DPI, math.Min(high, wide), ground(s))
+	mid := (lo + hi) / 2
+	// Three faces leave the code half the girth, since words beside it are
+	// narrower; more faces share alike.
+	share := math.Max(2, float64(len(b.show.Faces)-1))
+	wide := math.Min(b.flat.Hoop(mid)/share, l.reach(mid)) - 2*edge
+	choice, err := legible.Choose(m.N, m.Level, l.diameter(mid), s.Printer.DPI, math.Min(high, wide), l.ground())
 	if err != nil {
 		return nil, err.Error()
 	}
 	return &codePlan{matrix: m, choice: choice}, ""
 }
 
-// idUnderCode is the height kept for the id under the code, mm.
-const idUnderCode = legible.CapFloor + 2*edge
+// alone reports whether the code has a face to itself.
+func alone(show label.Show) bool {
+	for _, f := range show.Faces {
+		if has(f, label.PartCode) {
+			return len(f) == 1
+		}
+	}
+	return false
+}
 
 // ground is what the code lies on: white film covers the paint, clear film
 // shows it.
-func ground(s Spec) draw.Ink {
-	if s.Film.Clear {
-		return draw.Ink(s.Pattern.Ground)
+func (l *layout) ground() draw.Ink {
+	if l.Film.Clear {
+		return draw.Ink(l.Pattern.Ground)
 	}
-	return s.Film.Colour
+	return l.Film.Colour
 }
 
 // drawCode draws the code as a true flat square with its middle on the meridian
@@ -84,9 +81,9 @@ func ground(s Spec) draw.Ink {
 // and does not stretch it.
 func (l *layout) drawCode(theta, top float64) (float64, error) {
 	foot := top - l.code.patch()
-	if foot < edge {
+	if foot < l.lo+edge {
 		return 0, fault.New(fault.NoFit, "", "the code needs "+l.Words.Millimetre(unit.Millimetre(l.code.patch()), 0.1)+
-			" of height and has "+l.Words.Millimetre(unit.Millimetre(top-edge), 0.1), "make the mark higher")
+			" of height and has "+l.Words.Millimetre(unit.Millimetre(top-l.lo-edge), 0.1), "make the mark higher")
 	}
 	side := l.code.side()
 	at := l.flat.Frame(theta, (top+foot)/2)

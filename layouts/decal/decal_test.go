@@ -20,6 +20,9 @@ import (
 	"floatmark/loading/unit"
 )
 
+// The two marks that come ready made.
+const least, full = "least", "full"
+
 var update = flag.Bool("update", false, "write the goldens anew")
 
 func profile(t testing.TB, zd ...float64) body.Profile {
@@ -37,7 +40,7 @@ func profile(t testing.TB, zd ...float64) body.Profile {
 
 // spec is a mark on a body whose zone runs from d1 at the lower edge to d2 at
 // the upper one, h mm along the axis.
-func spec(t testing.TB, style label.Style, d1, d2, h float64) Spec {
+func spec(t testing.TB, style string, d1, d2, h float64) Spec {
 	t.Helper()
 	f, err := fonts.Default()
 	if err != nil {
@@ -51,15 +54,19 @@ func spec(t testing.TB, style label.Style, d1, d2, h float64) Spec {
 	if !ok {
 		t.Fatal("no white film")
 	}
-	m := label.Mark{Number: 7, ID: "9KYA3C", Style: style, Tally: label.TallyOf(8, 1), Band: label.Colour{R: 0xc8, G: 0x40, B: 0x2f},
+	m := label.Mark{Number: 7, ID: "9KYA3C", Rating: "8 g", Tally: label.TallyOf(8, 1), Band: label.Colour{R: 0xc8, G: 0x40, B: 0x2f},
 		Lines: []label.Line{{Role: label.RoleRating, Text: "8 g"}, {Role: label.RoleAdd, Text: "add 0.8 g"}, {Role: label.RoleID, Text: "9KYA3C"}}}
-	if style == label.Full {
+	if style == full {
 		m.Lines = append(m.Lines, label.Line{Role: label.RoleShot, Text: "1 AAA"},
 			label.Line{Role: label.RoleMetal, Text: "tin, fresh water"}, label.Line{Role: label.RoleBuiltIn, Text: "built in 7.2 g"})
 		m.Code = "HTTPS://F.EXAMPLE/9KYA3C"
 	}
-	p := &label.Pattern{Key: "test", Profile: profile(t, 0, d1, 20, d1, 20+h, d2, 60+h, d2), Style: style,
-		MarkFrom: 20, MarkHeight: unit.Millimetre(h)}
+	show := label.LeastShow()
+	if style == full {
+		show = label.FullShow()
+	}
+	p := &label.Pattern{Key: "test", Profile: profile(t, 0, d1, 20, d1, 20+h, d2, 60+h, d2),
+		Zones: []label.Zone{{Style: style, Show: show, From: 20, Height: unit.Millimetre(h)}}}
 	return Spec{Mark: m, Pattern: p, Fonts: f, Film: film, Printer: stock.Plain(), Overlap: 1, Words: w}
 }
 
@@ -75,7 +82,7 @@ func lay(t testing.TB, s Spec) Result {
 // texts returns what the colour layer says, in order.
 func texts(r Result) string {
 	var all []string
-	draw.Walk(r.Piece.Drawing.Layers[draw.Colour], func(o draw.Op, _ geom.Affine, _ bool) {
+	draw.Walk(r.Pieces[0].Drawing.Layers[draw.Colour], func(o draw.Op, _ geom.Affine, _ bool) {
 		if g, ok := o.(*draw.Glyphs); ok {
 			all = append(all, g.Text)
 		}
@@ -88,14 +95,14 @@ func TestGoldenDecals(t *testing.T) {
 		name string
 		spec Spec
 	}{
-		{"full-16-to-13", spec(t, label.Full, 16, 13.4, 26)},
-		{"least-14-to-12", spec(t, label.Least, 14, 12, 14)},
-		{"least-lengthwise-8", spec(t, label.Least, 8, 8, 26)},
-		{"least-lengthwise-6-to-4", spec(t, label.Least, 6.5, 4.5, 30)},
-		{"full-lengthwise-9", spec(t, label.Full, 9, 9, 40)},
+		{"full-16-to-13", spec(t, full, 16, 13.4, 26)},
+		{"least-14-to-12", spec(t, least, 14, 12, 14)},
+		{"least-lengthwise-8", spec(t, least, 8, 8, 26)},
+		{"least-lengthwise-6-to-4", spec(t, least, 6.5, 4.5, 30)},
+		{"full-lengthwise-9", spec(t, full, 9, 9, 40)},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			got := lay(t, c.spec).Piece.Drawing.Dump()
+			got := lay(t, c.spec).Pieces[0].Drawing.Dump()
 			path := filepath.Join("testdata", c.name+".txt")
 			if *update {
 				if err := os.MkdirAll("testdata", 0o755); err != nil {
@@ -119,7 +126,7 @@ func TestGoldenDecals(t *testing.T) {
 // Everything a mark prints lies within its cut outline, clear of the edge;
 // bands and rings reach the cut on purpose and are left out of the check.
 func TestWordsStayInsideTheCut(t *testing.T) {
-	for _, style := range []label.Style{label.Least, label.Full} {
+	for _, style := range []string{least, full} {
 		for _, d := range [][3]float64{{16, 13.4, 26}, {14, 14, 24}, {20, 12, 30}, {12, 16, 26}, {9, 7, 40}, {6, 4, 34}, {25, 24, 30}} {
 			s := spec(t, style, d[0], d[1], d[2])
 			r, err := Lay(s)
@@ -129,8 +136,8 @@ func TestWordsStayInsideTheCut(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			outline := r.Flat.Outline().Flatten(0.01)[0]
-			draw.Walk(r.Piece.Drawing.Layers[draw.Colour], func(o draw.Op, at geom.Affine, rigid bool) {
+			outline := r.Pieces[0].Flat.Outline().Flatten(0.01)[0]
+			draw.Walk(r.Pieces[0].Drawing.Layers[draw.Colour], func(o draw.Op, at geom.Affine, rigid bool) {
 				var paths []geom.Path
 				switch o := o.(type) {
 				case *draw.Glyphs:
@@ -146,7 +153,7 @@ func TestWordsStayInsideTheCut(t *testing.T) {
 					for _, ring := range p.Flatten(0.02) {
 						for _, q := range ring {
 							if !inside(outline, q) {
-								t.Fatalf("style %d body %v: ink at %v lies outside the cut", style, d, q)
+								t.Fatalf("style %s body %v: ink at %v lies outside the cut", style, d, q)
 							}
 						}
 					}
@@ -171,7 +178,7 @@ func inside(ring []geom.Point, q geom.Point) bool {
 // No two words of a mark lie on each other.
 func TestWordsStayApart(t *testing.T) {
 	for _, d := range [][3]float64{{16, 13.4, 26}, {20, 12, 30}, {9, 7, 40}, {6, 4, 34}, {14, 14, 20}} {
-		for _, style := range []label.Style{label.Least, label.Full} {
+		for _, style := range []string{least, full} {
 			r, err := Lay(spec(t, style, d[0], d[1], d[2]))
 			if fault.ClassOf(err) == fault.NoFit {
 				continue
@@ -184,7 +191,7 @@ func TestWordsStayApart(t *testing.T) {
 				box  []geom.Rect // one a glyph: a word on an arc fills no rectangle
 			}
 			var all []word
-			draw.Walk(r.Piece.Drawing.Layers[draw.Colour], func(o draw.Op, at geom.Affine, rigid bool) {
+			draw.Walk(r.Pieces[0].Drawing.Layers[draw.Colour], func(o draw.Op, at geom.Affine, rigid bool) {
 				switch o := o.(type) {
 				case *draw.Glyphs:
 					w := word{text: o.Text}
@@ -218,13 +225,13 @@ func TestWordsStayApart(t *testing.T) {
 // The code of a full mark is a true square on the middle meridian, parallel to
 // the sheet, of whole printer dots a module, with its quiet zone clear.
 func TestCodeIsATrueSquare(t *testing.T) {
-	s := spec(t, label.Full, 16, 13.4, 28)
+	s := spec(t, full, 16, 13.4, 28)
 	r := lay(t, s)
 	if !r.CodeOn {
 		t.Fatalf("no code on a 16 mm body: %v", r.Notices)
 	}
 	var box geom.Rect
-	draw.Walk(r.Piece.Drawing.Layers[draw.Colour], func(o draw.Op, at geom.Affine, rigid bool) {
+	draw.Walk(r.Pieces[0].Drawing.Layers[draw.Colour], func(o draw.Op, at geom.Affine, rigid bool) {
 		if f, ok := o.(*draw.Fill); ok && rigid {
 			box = f.Path.Transform(at).Bounds()
 		}
@@ -237,7 +244,7 @@ func TestCodeIsATrueSquare(t *testing.T) {
 		t.Errorf("a module is %v dots", dots)
 	}
 	quiet := box.Inset(-float64(r.Code.Quiet) * r.Code.Module)
-	draw.Walk(r.Piece.Drawing.Layers[draw.Colour], func(o draw.Op, at geom.Affine, rigid bool) {
+	draw.Walk(r.Pieces[0].Drawing.Layers[draw.Colour], func(o draw.Op, at geom.Affine, rigid bool) {
 		if g, ok := o.(*draw.Glyphs); ok {
 			for _, one := range g.Run {
 				if b := draw.GlyphPath(g.Face, one.ID).Transform(one.At.Then(at)).Bounds(); b != (geom.Rect{}) && b.Overlaps(quiet) {
@@ -249,7 +256,7 @@ func TestCodeIsATrueSquare(t *testing.T) {
 }
 
 func TestThinBodies(t *testing.T) {
-	r := lay(t, spec(t, label.Full, 9, 9, 40))
+	r := lay(t, spec(t, full, 9, 9, 40))
 	if r.CodeOn || r.Turn != label.Lengthwise {
 		t.Errorf("9 mm: code %v, turn %v", r.CodeOn, r.Turn)
 	}
@@ -259,20 +266,20 @@ func TestThinBodies(t *testing.T) {
 	if !strings.Contains(texts(r), "9KYA3C") {
 		t.Error("the id is not on the float")
 	}
-	if r = lay(t, spec(t, label.Least, 16, 14, 14)); r.Turn != label.Round {
+	if r = lay(t, spec(t, least, 16, 14, 14)); r.Turn != label.Round {
 		t.Error("a 16 mm body has room for words round it")
 	}
-	if _, err := Lay(spec(t, label.Least, 1.6, 1.6, 30)); fault.ClassOf(err) != fault.NoFit {
+	if _, err := Lay(spec(t, least, 1.6, 1.6, 30)); fault.ClassOf(err) != fault.NoFit {
 		t.Errorf("1.6 mm: %v, want NoFit", err)
 	}
-	if _, err := Lay(spec(t, label.Least, 14, 14, 4)); fault.ClassOf(err) != fault.NoFit {
+	if _, err := Lay(spec(t, least, 14, 14, 4)); fault.ClassOf(err) != fault.NoFit {
 		t.Errorf("4 mm high: %v, want NoFit", err)
 	}
 }
 
 // The least important line goes first, and the piece says which.
 func TestDropsTheLeastImportantLine(t *testing.T) {
-	lines := spec(t, label.Full, 16, 14, 26).Mark.Lines
+	lines := spec(t, full, 16, 14, 26).Mark.Lines
 	kept, gone := dropLeast(lines, 1)
 	if len(gone) != 1 || gone[0].Role != label.RoleBuiltIn || len(kept) != len(lines)-1 {
 		t.Errorf("dropped %v", gone)
@@ -285,9 +292,9 @@ func TestDropsTheLeastImportantLine(t *testing.T) {
 // The rating in the band is a hole in its path: by area, the band lacks the
 // letters.
 func TestBandIsKnockedOut(t *testing.T) {
-	r := lay(t, spec(t, label.Full, 16, 13.4, 26))
+	r := lay(t, spec(t, full, 16, 13.4, 26))
 	var band *draw.Fill
-	for _, o := range r.Piece.Drawing.Layers[draw.Colour] {
+	for _, o := range r.Pieces[0].Drawing.Layers[draw.Colour] {
 		if f, ok := o.(*draw.Fill); ok && f.Ink != draw.Black {
 			band = f
 		}
@@ -309,10 +316,10 @@ func TestBandIsKnockedOut(t *testing.T) {
 }
 
 func TestSheetsCarryCheckLines(t *testing.T) {
-	s := spec(t, label.Full, 16, 13.4, 26)
+	s := spec(t, full, 16, 13.4, 26)
 	var pieces []nest.Piece
 	for i := 0; i < 30; i++ {
-		pieces = append(pieces, lay(t, s).Piece)
+		pieces = append(pieces, lay(t, s).Pieces[0].Piece)
 	}
 	sheets, _, err := Sheets(Order{Pieces: pieces, Stock: s.Film, Title: "Withy Sluice Floats · batch 26-11", Fonts: s.Fonts, Words: s.Words})
 	if err != nil {
@@ -347,7 +354,7 @@ func TestSheetsCarryCheckLines(t *testing.T) {
 // Ink is transparent: on clear film over dark paint a mark cannot be read, and
 // the code is left to the card.
 func TestClearFilmOverDarkPaintIsTold(t *testing.T) {
-	s := spec(t, label.Full, 16, 13.4, 28)
+	s := spec(t, full, 16, 13.4, 28)
 	s.Film, _ = stock.ByKey("a4-film-clear")
 	s.Pattern.Ground = label.Colour{R: 0x26, G: 0x26, B: 0x2b}
 	r := lay(t, s)
@@ -366,15 +373,15 @@ func TestClearFilmOverDarkPaintIsTold(t *testing.T) {
 
 // A mark of one line, and one without an id, are laid out like any other.
 func TestMarksOfFewLines(t *testing.T) {
-	for _, style := range []label.Style{label.Least, label.Full} {
+	for _, style := range []string{least, full} {
 		s := spec(t, style, 16, 13.4, 26)
 		s.Mark.Lines, s.Mark.ID, s.Mark.Code = s.Mark.Lines[:1], "", ""
 		r := lay(t, s)
-		if len(r.Printed) != 1 || !strings.Contains(texts(r), "8 g") || strings.Contains(r.Piece.Drawing.Dump(), "·  ·") {
+		if len(r.Printed) != 1 || !strings.Contains(texts(r), "8 g") || strings.Contains(r.Pieces[0].Drawing.Dump(), "·  ·") {
 			t.Errorf("style %v: %q", style, texts(r))
 		}
 	}
-	s := spec(t, label.Least, 14, 12, 14)
+	s := spec(t, least, 14, 12, 14)
 	s.Mark.Lines = nil
 	if _, err := Lay(s); fault.ClassOf(err) != fault.Ours || err == nil {
 		t.Errorf("no words: %v", err)
@@ -382,7 +389,7 @@ func TestMarksOfFewLines(t *testing.T) {
 }
 
 func TestPaleBandIsTold(t *testing.T) {
-	s := spec(t, label.Full, 16, 13.4, 26)
+	s := spec(t, full, 16, 13.4, 26)
 	s.Mark.Band = label.Colour{R: 0xf4, G: 0xd0, B: 0x60}
 	if r := lay(t, s); len(r.Notices) != 1 || r.Notices[0].Code != "band" {
 		t.Errorf("notices %v", r.Notices)
@@ -391,8 +398,8 @@ func TestPaleBandIsTold(t *testing.T) {
 
 // A maker with a long name still gets his sheet, with the words on how to print.
 func TestLongNamesLeaveTheMargin(t *testing.T) {
-	s := spec(t, label.Least, 14, 12, 14)
-	sheets, _, err := Sheets(Order{Pieces: []nest.Piece{lay(t, s).Piece}, Stock: s.Film,
+	s := spec(t, least, 14, 12, 14)
+	sheets, _, err := Sheets(Order{Pieces: []nest.Piece{lay(t, s).Pieces[0].Piece}, Stock: s.Film,
 		Title: strings.Repeat("Withy Sluice Floats ", 8), Fonts: s.Fonts, Words: s.Words})
 	if err != nil {
 		t.Fatal(err)
@@ -403,7 +410,7 @@ func TestLongNamesLeaveTheMargin(t *testing.T) {
 }
 
 func BenchmarkLayFull(b *testing.B) {
-	s := spec(b, label.Full, 16, 13.4, 26)
+	s := spec(b, full, 16, 13.4, 26)
 	for b.Loop() {
 		if _, err := Lay(s); err != nil {
 			b.Fatal(err)

@@ -2,47 +2,57 @@ package decal
 
 import (
 	"math"
+	"strings"
 
 	"floatmark/label"
 	"floatmark/layouts/geom"
 	"floatmark/layouts/legible"
-	"floatmark/layouts/typeset"
+	"floatmark/loading/fault"
 )
 
 // lengthwise sets the words along the axis, each group of them on its own side
 // of the body, read with the tip to the right: the common case on thin bodies.
-func (l *layout) lengthwise(top float64) error {
+func (l *layout) lengthwise() error {
 	sides := l.sides()
-	length := top - 2*edge
-	mid := edge + length/2
-	least := math.Min(l.flat.Hoop(0), l.flat.Hoop(top))
+	length := l.hi - l.lo - 2*edge
+	mid := l.lo + edge + length/2
+	least := math.Min(l.reach(l.lo), l.reach(l.hi))
+	diameter := math.Min(l.diameter(l.lo), l.diameter(l.hi))
 	taken := 0.0 // of the girth, by the code
-	angles := faceAngles(len(sides))
 	if l.code != nil {
-		if _, err := l.drawCode(0, edge+length/2+l.code.patch()/2); err != nil {
+		if _, err := l.drawCode(0, mid+l.code.patch()/2); err != nil || len(sides) == 0 {
 			return err
 		}
 		taken = l.code.patch()
-		angles = besideCode(len(sides), l.flat.Angle(taken/2, mid))
 	}
-	girth := (least - taken) / float64(len(sides))
-	diameter := least / math.Pi
 	// Letters higher than the arc within 45 degrees either side lean out of sight.
-	tallest := math.Min(legible.LengthwiseCap(1, diameter, length), (girth-2*sidePad)/(1+descender))
+	tallest := func(n int) float64 {
+		girth := (least - taken) / float64(n)
+		return math.Min(legible.LengthwiseCap(1, diameter, length), (girth-2*sidePad)/(1+descender))
+	}
+	n := len(sides)
+	if l.zone.Repeat == 0 && l.code == nil && n <= 2 && tallest(2*n) >= keepSize*math.Min(tallest(n), maxLengthwise) {
+		l.repeats = 2 // the other side shows it too
+	}
+	for r := 1; r < l.repeats; r++ {
+		sides = append(sides, sides[:n]...)
+	}
+	most := tallest(len(sides))
+	if most < l.Floor {
+		return l.thin(diameter, len(sides))
+	}
+	angles := l.angles(len(sides), -1)
+	if l.code != nil {
+		angles = besideCode(len(sides), l.flat.Angle(taken/2, mid), l.span())
+	}
 	for i, side := range sides {
-		cap := math.Min(tallest, math.Max(legible.CapFloor, maxLengthwise*rowShare(side.Role)))
-		set, err := typeset.Fit(side.Text, l.font(side.Role, cap), length, legible.CapFloor)
+		t, err := l.fitted(side, math.Min(most, math.Max(l.Floor, maxLengthwise*rowShare(side.Role))), length)
 		if err != nil {
 			return err
 		}
-		if cap < legible.CapFloor {
-			return thin(l, diameter, len(sides))
-		}
-		l.noteCap(set.Cap)
 		// A quarter turn back, so that words run from base to tip; then down by
 		// half a capital, so that the letters' middle lies on the meridian.
-		at := geom.Translate(0, set.Cap/2).Then(geom.Rotate(-math.Pi / 2)).Then(l.flat.Frame(angles[i], mid))
-		l.ops = append(l.ops, set.Straight(at, centre, ink)...)
+		l.straight(t, geom.Translate(0, t.Cap/2).Then(geom.Rotate(-math.Pi/2)).Then(l.flat.Frame(angles[i], mid)))
 	}
 	return nil
 }
@@ -52,49 +62,56 @@ const (
 	sidePad       = 0.3 // between two sides, each way, mm
 )
 
+// thin says that a body is too thin for its words.
+func (l *layout) thin(diameter float64, sides int) error {
+	need := float64(sides) * ((1+descender)*l.Floor + 2*sidePad) / math.Pi
+	return fault.New(fault.NoFit, "", count(sides)+" lines lengthwise do not fit round a body of "+l.mm(diameter),
+		"move the mark to where the body is at least "+l.mm(need)+" thick, or show less")
+}
+
 // sides gathers the lines into the sides of the body: what is read together
-// stands together, so that few turns are needed.
+// stands together, so that few turns are needed. Faces that the maker arranged
+// himself are kept as they are.
 func (l *layout) sides() []label.Line {
-	text := map[label.Role]string{}
-	for _, line := range l.lines {
-		text[line.Role] = line.Text
-	}
-	join := func(r label.Role, parts ...string) (label.Line, bool) {
-		out := ""
-		for _, p := range parts {
-			switch {
-			case p == "":
-			case out == "":
-				out = p
-			default:
-				out += ", " + p
-			}
+	groups := [][]label.Part{{label.PartRating}, {label.PartAdd, label.PartBuiltIn}, {label.PartShot, label.PartMetal},
+		{label.PartSetup}, {label.PartID}, {label.PartDedication}}
+	if l.zone.Style == ownStyle {
+		groups = l.show.Faces
+		for _, p := range l.show.Row {
+			groups = append(groups, []label.Part{p})
 		}
-		return label.Line{Role: r, Text: out}, out != ""
 	}
 	var sides []label.Line
-	keep := func(line label.Line, ok bool) {
-		if ok {
-			sides = append(sides, line)
+	for _, g := range groups {
+		var text []string
+		role := label.RoleEquivalent
+		for _, line := range l.ordered(g) {
+			if line.Role == label.RoleOwnMark { // a picture stands by itself
+				sides = append(sides, line)
+				continue
+			}
+			text = append(text, line.Text)
+			role = min(role, line.Role)
+		}
+		if len(text) > 0 {
+			sides = append(sides, label.Line{Role: role, Text: strings.Join(text, ", ")})
 		}
 	}
-	keep(join(label.RoleRating, text[label.RoleRating]))
-	keep(join(label.RoleAdd, text[label.RoleAdd], text[label.RoleBuiltIn]))
-	keep(join(label.RoleShot, text[label.RoleShot], text[label.RoleMetal]))
-	keep(join(label.RoleSetup, text[label.RoleSetup]))
-	keep(join(label.RoleID, text[label.RoleID]))
 	return sides
 }
 
+// ownStyle is the style of a zone whose parts the maker chose.
+const ownStyle = "own"
+
 // besideCode returns the middles of n sides that share the girth the code
 // leaves, half of them to its left.
-func besideCode(n int, half float64) []float64 {
+func besideCode(n int, half, span float64) []float64 {
 	all := make([]float64, n)
-	each := (2*math.Pi - 2*half) / float64(n)
+	each := (span - 2*half) / float64(n) // left and right of the code
 	for i := range all {
 		a := half + each*(float64(i)+0.5)
-		if a > math.Pi {
-			a -= 2 * math.Pi
+		if a > span/2 {
+			a -= span
 		}
 		all[i] = a
 	}

@@ -6,59 +6,88 @@ import (
 	"floatmark/label"
 	"floatmark/layouts/draw"
 	"floatmark/layouts/geom"
-	"floatmark/layouts/legible"
 	"floatmark/layouts/typeset"
 	"floatmark/loading/fault"
-	"floatmark/loading/unit"
 )
 
 // Strip is a stretch of a mark that is one colour all round the body: the rating
-// band or a ring. Heights are over the mark's lower edge, mm.
+// band, a ring or a rule. Heights are over the mark's lower edge, mm.
 type Strip struct {
 	From, To float64
-	Band     bool // the rating band, which holds the rating; else a ring
+	Band     bool // the rating band, which holds the rating; else black
 }
 
-// Strips stacks the rating band of a full mark and the ring tally under the
-// upper edge of a mark of the given height, and returns what is left below
-// them, less than nothing when they do not fit. The card's picture shows the
-// same stack.
-func Strips(style label.Style, tally label.Tally, height float64) (strips []Strip, left float64) {
-	s := height - edge
-	if style == label.Full {
-		h := math.Min(bandMost, math.Max(bandLeast, bandShare*height))
-		strips = append(strips, Strip{height - h, height, true})
-		s = height - h - ringGap
+// Strips stacks the strips that a piece of the given height shows, and returns
+// what they leave for words: the heights lo to hi, upside down when they do not
+// fit. A band at an edge reaches the cut. The card's picture shows the same stack.
+func Strips(show label.Show, tally label.Tally, height float64) (strips []Strip, lo, hi float64) {
+	strips, hi = stack(show.Top, tally, height, height)
+	if len(show.Foot) == 0 {
+		return strips, 0, hi
 	}
-	for i := 0; i < tally.Thick+tally.Thin; i++ {
-		w := thinRing
-		if i < tally.Thick {
-			w = thickRing
-		}
-		strips = append(strips, Strip{s - w, s, false})
+	_, low := stack(show.Foot, tally, height, 0)
+	start := -low - ringGap // the height of the block
+	if show.Foot[len(show.Foot)-1] != label.PartBand {
+		start += edge
+	}
+	if show.Foot[0] != label.PartBand {
+		start += edge // which the block took off at its top
+	}
+	foot, _ := stack(show.Foot, tally, height, start)
+	return append(strips, foot...), start + ringGap, hi
+}
+
+// stack lays strips from the height s down and returns where the next one would
+// begin. The first keeps clear of the edge unless it is the band.
+func stack(parts []label.Part, tally label.Tally, height, s float64) (strips []Strip, next float64) {
+	if len(parts) > 0 && parts[0] != label.PartBand {
+		s -= edge
+	}
+	put := func(w float64, band bool) {
+		strips = append(strips, Strip{s - w, s, band})
 		s -= w + ringGap
+	}
+	for _, p := range parts {
+		switch p {
+		case label.PartBand:
+			put(math.Min(bandMost, math.Max(bandLeast, bandShare*height)), true)
+		case label.PartRings:
+			for i := 0; i < tally.Thick+tally.Thin; i++ {
+				w := thinRing
+				if i < tally.Thick {
+					w = thickRing
+				}
+				put(w, false)
+			}
+		case label.PartRule:
+			put(thinRing, false)
+		}
 	}
 	return strips, s
 }
 
-// rings draws band and tally and returns the height that is left below them.
-func (l *layout) rings() (float64, error) {
-	strips, left := Strips(l.Mark.Style, l.Mark.Tally, l.flat.Slant)
-	if least := 2*edge + legible.CapFloor; left < least {
-		need := unit.Millimetre(l.flat.Slant - left + least)
-		return 0, fault.New(fault.NoFit, "", "rings and band take the whole mark of "+l.Words.Millimetre(unit.Millimetre(l.flat.Slant), 0.1),
-			"make the mark at least "+l.Words.Millimetre(need, 1)+" high or let a ring stand for more grams")
+// strips draws band and rings and notes the room they leave.
+func (l *layout) strips() error {
+	strips, lo, hi := Strips(l.show, l.Mark.Tally, l.flat.Slant)
+	least := 0.0
+	if len(l.lines) > 0 {
+		least = 2*edge + l.Floor
+	}
+	if hi-lo < least || hi < lo-ringGap {
+		return fault.New(fault.NoFit, "", "rings and band take the whole mark of "+l.mm(l.flat.Slant),
+			"make the mark at least "+l.mm(math.Ceil(l.flat.Slant-(hi-lo)+least))+" high or let a ring stand for more grams")
 	}
 	for _, s := range strips {
 		if s.Band {
 			if err := l.band(s.From, s.To); err != nil {
-				return 0, err
+				return err
 			}
 			continue
 		}
 		l.ops = append(l.ops, &draw.Fill{Path: l.flat.Band(s.From, s.To, l.flat.Left(), l.flat.Right()), Ink: ink})
 	}
-	return left, nil
+	l.lo, l.hi = lo, hi
+	return nil
 }
 
 // leastBand is the contrast that big letters need of their ground (WCAG 2, 1.4.3).
@@ -68,17 +97,16 @@ const leastBand = 3.0
 // face. The letters are holes, not white ink: what shows is the film.
 func (l *layout) band(s0, s1 float64) error {
 	path := l.flat.Band(s0, s1, l.flat.Left(), l.flat.Right())
-	rating := l.Mark.Find(label.RoleRating)
 	cap := 0.58 * (s1 - s0)
-	width := l.flat.Hoop(s0)/faces - 2*facePad
-	if cap >= legible.CapFloor {
-		line, err := typeset.Fit(rating, typeset.Bold(l.Fonts, cap), width, legible.CapFloor)
+	width := l.reach(s0)/faces - 2*facePad
+	if cap >= l.Floor && l.Mark.Rating != "" {
+		line, err := typeset.Fit(l.Mark.Rating, typeset.Bold(l.Fonts, cap), width, l.Floor)
 		if err != nil && fault.ClassOf(err) != fault.NoFit {
 			return err
 		}
 		if err == nil {
 			base := s0 + (s1-s0-line.Cap)/2
-			for _, theta := range faceAngles(faces) {
+			for _, theta := range l.angles(faces, -1) {
 				for _, o := range line.Along(l.hoopFrame(theta, base, line.Cap), centre, ink) {
 					g := o.(*draw.Glyphs)
 					for _, one := range g.Run {
@@ -88,8 +116,7 @@ func (l *layout) band(s0, s1 float64) error {
 			}
 		}
 	}
-	b := l.Mark.Band
-	l.ops = append(l.ops, &draw.Fill{Path: path, Ink: draw.Ink(b)})
+	l.ops = append(l.ops, &draw.Fill{Path: path, Ink: draw.Ink(l.Mark.Band)})
 	return nil
 }
 

@@ -34,10 +34,22 @@ const (
 
 // Sheets places the pieces and draws each sheet: the pieces, a check line of
 // 100 mm in both directions, and the words that printing must be at actual size.
+// On a stock that is laid face down the pieces are mirrored, and the sheet says
+// so. A stock without a sheet is an Input error.
 func Sheets(o Order) ([]*draw.Sheet, nest.Used, error) {
+	if o.Stock.Sheetless() {
+		return nil, nest.Used{}, fault.Inputf("name film or stickers: floatmark stocks", "marks by hand have no sheet to print")
+	}
+	pieces := o.Pieces
+	if o.Stock.Medium.Mirrored() {
+		pieces = make([]nest.Piece, len(o.Pieces))
+		for i, p := range o.Pieces {
+			pieces[i] = mirrored(p)
+		}
+	}
 	m := o.Stock.Margin
 	inner := geom.Size{W: o.Stock.Size.W - strip, H: o.Stock.Size.H - strip}
-	placed, used, err := nest.Rows(o.Pieces, inner, m, pieceGap)
+	placed, used, err := nest.Rows(pieces, inner, m, pieceGap)
 	if err != nil {
 		return nil, nest.Used{}, err
 	}
@@ -46,11 +58,15 @@ func Sheets(o Order) ([]*draw.Sheet, nest.Used, error) {
 		for len(sheets) <= p.Sheet {
 			sheets = append(sheets, &draw.Sheet{Name: fmt.Sprintf("%s %d", o.Words.Sheet, len(sheets)+1), Size: o.Stock.Size})
 		}
-		sheets[p.Sheet].Place(o.Pieces[p.Piece].Drawing, p.At.Then(geom.Translate(strip, strip)))
+		sheets[p.Sheet].Place(pieces[p.Piece].Drawing, p.At.Then(geom.Translate(strip, strip)))
 	}
 	for i, s := range sheets {
 		words := strings.Join([]string{o.Title, fmt.Sprintf("%s %d %s %d", o.Words.Sheet, i+1, o.Words.Of, len(sheets)), o.Words.ActualSize}, separator)
-		if err := CheckLines(s, m, words, o.Words.CheckLine, o.Fonts); err != nil {
+		note := ""
+		if o.Stock.Medium.Mirrored() {
+			note = mirroredNote
+		}
+		if err := checkLines(s, m, words, note, o.Words.CheckLine, o.Fonts); err != nil {
 			return nil, nest.Used{}, err
 		}
 	}
@@ -58,8 +74,14 @@ func Sheets(o Order) ([]*draw.Sheet, nest.Used, error) {
 }
 
 // CheckLines draws a line of 100 mm along the top and one down the left side,
-// at the printable margin, with the sheet's words behind the upper one.
+// at the printable margin, with the sheet's words behind the upper one, or under
+// it where the sheet is too narrow.
 func CheckLines(s *draw.Sheet, margin float64, words, check string, f fonts.Set) error {
+	return checkLines(s, margin, words, "", check, f)
+}
+
+// checkLines sets more under the upper line, if there is any.
+func checkLines(s *draw.Sheet, margin float64, words, more, check string, f fonts.Set) error {
 	x, y := margin+stock.CheckTick, margin+stock.CheckTick
 	left := margin + strip
 	s.Add(draw.Guide, stock.CheckLine(geom.Point{X: left, Y: y}, false)...)
@@ -78,9 +100,25 @@ func CheckLines(s *draw.Sheet, margin float64, words, check string, f fonts.Set)
 		_, words, _ = strings.Cut(words, separator)
 		line, err = typeset.Fit(words, typeset.Regular(f, capSheet), room, leastSheet)
 	}
+	switch {
+	case err == nil:
+		s.Add(draw.Guide, line.Straight(geom.Translate(left+stock.CheckLength+3, y+capSheet/2), typeset.Left, captionInk)...)
+	case fault.ClassOf(err) != fault.NoFit:
+		return err
+	case more == "":
+		more = words
+	default:
+		more = words + separator + more
+	}
+	if more == "" {
+		return nil
+	}
+	x = left + 1 + note.Width + 3
+	under, err := typeset.Fit(more, typeset.Regular(f, capSheet), s.Size.W-margin-x, leastSheet)
 	if err != nil {
 		return err
 	}
-	s.Add(draw.Guide, line.Straight(geom.Translate(left+stock.CheckLength+3, y+capSheet/2), typeset.Left, captionInk)...)
+	// Clear of the line's ends.
+	s.Add(draw.Guide, under.Straight(geom.Translate(x, y+stock.CheckTick+0.3+under.Cap), typeset.Left, draw.Black)...)
 	return nil
 }

@@ -1,0 +1,154 @@
+package decal
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"floatmark/label"
+	"floatmark/layouts/draw"
+	"floatmark/layouts/geom"
+	"floatmark/layouts/nest"
+	"floatmark/layouts/wrap"
+	"floatmark/loading"
+	"floatmark/loading/unit"
+)
+
+// Measures of the design, mm. They are ours, chosen by eye on printed pieces
+// unless a source is named.
+const (
+	edge       = 0.8  // clear of the cut on every side
+	facePad    = 0.9  // between the words of two faces, each side
+	maxRating  = 7.0  // capitals of the rating: bigger only shouts
+	leading    = 0.55 // between two lines, as a share of their mean cap height; clears descenders
+	cutWidth   = 0.1
+	capCaption = 1.5
+	captionGap = 1.0
+	thickRing  = 1.1
+	thinRing   = 0.38
+	ringGap    = 0.42
+	bandShare  = 0.17 // of the piece's height
+	bandLeast  = 2.6
+	bandMost   = 4.2
+)
+
+// cutInk and captionInk are greys: they are cut away or lie outside the trim.
+var (
+	cutInk     = draw.Ink{R: 120, G: 120, B: 120}
+	captionInk = draw.Ink{R: 90, G: 90, B: 90}
+)
+
+// layout is a piece on its way: what is decided and what is drawn.
+type layout struct {
+	Spec
+	zone    label.Zone
+	flat    wrap.Flat
+	show    label.Show
+	turn    label.Turn
+	code    *codePlan
+	lines   []label.Line
+	repeats int
+
+	lo, hi  float64   // what the strips leave for words, over the lower edge
+	ops     []draw.Op // colour layer
+	notices []loading.Notice
+	least   float64 // the smallest capitals on the piece, mm; 0 when there are none
+}
+
+func (l *layout) noteCap(cap float64) {
+	if l.least == 0 || cap < l.least {
+		l.least = cap
+	}
+}
+
+func (l *layout) notice(code, text string) {
+	l.notices = append(l.notices, loading.Notice{Code: code, Text: text})
+}
+
+// span is the angle of the body that the piece covers, without overlap.
+func (l *layout) span() float64 {
+	return math.Min(l.flat.Right(), math.Pi) - math.Max(l.flat.Left(), -math.Pi)
+}
+
+// reach is the length round the body at s that the piece covers, mm.
+func (l *layout) reach(s float64) float64 { return l.flat.Hoop(s) * l.span() / (2 * math.Pi) }
+
+// diameter is that of the body at s, the film's own thickness included.
+func (l *layout) diameter(s float64) float64 { return l.flat.Hoop(s) / math.Pi }
+
+func (l *layout) lay() error {
+	if err := l.strips(); err != nil {
+		return err
+	}
+	l.repeats = max(1, l.zone.Repeat)
+	switch {
+	case len(l.lines) == 0 && l.code == nil:
+		return nil
+	case l.turn == label.Lengthwise:
+		return l.lengthwise()
+	case len(l.show.Faces) > 0:
+		return l.faces()
+	}
+	return l.row()
+}
+
+// finish puts the drawing, the cut outline and the caption together.
+func (l *layout) finish(b band) Piece {
+	outline := l.flat.Outline()
+	sheet := &draw.Sheet{}
+	sheet.Add(draw.Colour, l.ops...)
+	sheet.Add(draw.Cut, &draw.Stroke{Path: outline, Ink: cutInk, Width: cutWidth, Dash: []float64{1, 0.8}})
+	box := l.caption(sheet, outline.Bounds())
+	p := Piece{Flat: l.flat, Zone: l.zone, Turn: l.turn, Repeats: l.repeats, Printed: l.lines, Strain: b.strain, Least: l.least}
+	if l.turn == label.Auto {
+		p.Turn = label.Round
+	}
+	if l.code != nil {
+		p.Code = &l.code.choice
+	}
+	p.Piece = nest.Piece{Outline: outline, Box: box, Drawing: sheet, Turns: []int{0, 1, 2, 3}}
+	return p
+}
+
+// Place says where a piece sits, in words: from the end that the maker placed
+// it from.
+func (s Spec) Place(z label.Zone, flat wrap.Flat) string {
+	const step = 0.1
+	if z.AtTip {
+		return s.Words.UpperEdge + " " + s.Words.Millimetre(s.Body.Top()-flat.To, step) + " " + s.Words.FromTip
+	}
+	return s.Words.LowerEdge + " " + s.Words.Millimetre(flat.From, step) + " " + s.Words.FromBase
+}
+
+// caption writes, outside the trim, which float the piece is for, where it sits
+// and which end is up. It breaks at the dots so that it is not much wider than
+// the piece.
+func (l *layout) caption(sheet *draw.Sheet, piece geom.Rect) geom.Rect {
+	parts := []string{fmt.Sprintf("%s %d", l.Words.Float, l.Mark.Number), l.Mark.ID, l.Place(l.zone, l.flat), l.Words.ThisEdgeDown}
+	if l.Mark.ID == "" {
+		parts = append(parts[:1], parts[2:]...) // a mark without a record
+	}
+	f := regular(l.Fonts, capCaption)
+	box := piece
+	y := piece.Max.Y + captionGap + capCaption
+	for len(parts) > 0 {
+		line, n := shape(parts[0], f), 1
+		for ; n < len(parts); n++ {
+			longer := shape(strings.Join(parts[:n+1], " · "), f)
+			if longer.Width > piece.W() {
+				break
+			}
+			line = longer
+		}
+		mid := (piece.Min.X + piece.Max.X) / 2
+		ops := line.Straight(geom.Translate(mid, y), centre, captionInk)
+		sheet.Add(draw.Guide, ops...)
+		box = box.Union(draw.Bounds(ops))
+		y += capCaption * 1.75
+		parts = parts[n:]
+	}
+	return box
+}
+
+// mm writes a length in messages.
+func (l *layout) mm(v float64) string { return l.Words.Millimetre(unit.Millimetre(v), 0.1) }

@@ -1,0 +1,207 @@
+package decal
+
+import (
+	"fmt"
+	"slices"
+
+	"floatmark/label"
+	"floatmark/layouts/draw"
+	"floatmark/layouts/legible"
+	"floatmark/loading"
+	"floatmark/loading/fault"
+	"floatmark/loading/unit"
+)
+
+// zone lays one zone out: it takes the first way of cutting in which the words
+// fit.
+func (s Spec) zone(i int, z label.Zone) ([]Piece, []loading.Notice, error) {
+	if slices.Contains(z.Show.Row, label.PartCode) {
+		// A code stands by itself: each word of the row becomes a face.
+		for _, p := range z.Show.Row {
+			z.Show.Faces = append(z.Show.Faces, []label.Part{p})
+		}
+		z.Show.Row = nil
+	}
+	ways, err := s.cuttings(i, z)
+	if err != nil {
+		return nil, nil, err
+	}
+	if z.Floor > 0 {
+		s.Floor = z.Floor
+	}
+	var first error
+	for _, way := range ways {
+		notices := slices.Clone(way.notices)
+		var pieces []Piece
+		for _, b := range way.bands {
+			l, err := s.band(z, b)
+			if err != nil && fault.ClassOf(err) != fault.NoFit {
+				return nil, nil, err
+			}
+			if err != nil {
+				if first == nil {
+					first = err
+				}
+				pieces = nil
+				break
+			}
+			notices = append(notices, l.notices...)
+			pieces = append(pieces, l.finish(b))
+		}
+		if len(pieces) > 0 {
+			return pieces, notices, nil
+		}
+	}
+	return nil, nil, first
+}
+
+// band lays out what one flat piece shows.
+func (s Spec) band(z label.Zone, b band) (*layout, error) {
+	code, refused := s.chooseCode(z, b)
+	l, err := s.words(z, b, code)
+	if err != nil {
+		return nil, err
+	}
+	if s.Mark.Code != "" && b.show.Has(label.PartCode) && l.code == nil {
+		if refused == "" {
+			refused = "the words leave no room for it"
+		}
+		l.notice("code-on-card", fmt.Sprintf("the code goes on the card, the id stays on the float: %s", refused))
+	}
+	if l.code != nil {
+		for _, w := range l.code.choice.Warnings {
+			l.notice("code", w)
+		}
+	}
+	l.stretch(b.strain)
+	l.grounds()
+	return l, nil
+}
+
+// words tries the ways the words may run, and drops the least important line
+// when neither holds all of them.
+func (s Spec) words(z label.Zone, b band, code *codePlan) (*layout, error) {
+	ways := []label.Turn{z.Turn}
+	if z.Turn == label.Auto {
+		ways = []label.Turn{label.Round, label.Lengthwise}
+	}
+	codes := []*codePlan{code}
+	if code != nil {
+		codes = append(codes, nil)
+	}
+	all := s.lines(z, b.show)
+	var first error
+	for _, c := range codes {
+		for dropped := 0; dropped < max(1, len(all)); dropped++ {
+			lines, gone := dropLeast(all, dropped)
+			if len(gone) < dropped {
+				break // nothing more may go
+			}
+			l, err := s.better(z, b, c, lines, ways)
+			if err == nil {
+				for _, g := range gone {
+					l.notice("line-dropped", fmt.Sprintf("%q is left out: there is no room for it at %s capitals",
+						g.Text, s.Words.Millimetre(unit.Millimetre(s.Floor), 0.1)))
+				}
+				return l, nil
+			}
+			if fault.ClassOf(err) != fault.NoFit {
+				return nil, err
+			}
+			if first == nil {
+				first = err
+			}
+			if c != nil {
+				break // the code yields before a line does: the card carries it too
+			}
+		}
+	}
+	return nil, first
+}
+
+// lines gathers the lines that a piece shows, in the mark's order.
+func (s Spec) lines(z label.Zone, show label.Show) []label.Line {
+	var all []label.Line
+	for _, line := range s.Mark.Lines {
+		if slices.ContainsFunc(show.Parts(), func(p label.Part) bool { r, ok := p.Role(); return ok && r == line.Role }) {
+			if line.Role != label.RoleOwnMark || len(s.OwnMark) > 0 {
+				all = append(all, line)
+			}
+		}
+	}
+	if z.Text != "" && show.Has(label.PartText) {
+		all = append(all, label.Line{Role: label.RoleText, Text: z.Text})
+	}
+	return all
+}
+
+// better lays the words out each way they may run and takes the first whose
+// smallest capitals are easily read, or else the one with the bigger ones: on a
+// thin body words along the axis are.
+func (s Spec) better(z label.Zone, b band, code *codePlan, lines []label.Line, ways []label.Turn) (*layout, error) {
+	var best *layout
+	var first error
+	for _, way := range ways {
+		l := &layout{Spec: s, zone: z, flat: b.flat, show: b.show, turn: way, code: code, lines: lines}
+		if err := l.lay(); err != nil {
+			if fault.ClassOf(err) != fault.NoFit {
+				return nil, err
+			}
+			if first == nil {
+				first = err
+			}
+			continue
+		}
+		if best == nil || best.least < easyCap && l.least > best.least {
+			best = l
+		}
+	}
+	if best == nil {
+		return nil, first
+	}
+	return best, nil
+}
+
+// easyCap is the height of capitals that are read at arm's length without
+// effort, mm (an estimate; the floor is legible.CapFloor).
+const easyCap = 1.6
+
+// dropLeast returns the lines without the n least important ones, and those.
+// Roles that are kept are never dropped.
+func dropLeast(lines []label.Line, n int) (kept, gone []label.Line) {
+	kept = append(kept, lines...)
+	for ; n > 0; n-- {
+		worst := -1
+		for i, l := range kept {
+			if !l.Role.Kept() && (worst < 0 || l.Role >= kept[worst].Role) {
+				worst = i
+			}
+		}
+		if worst < 0 {
+			break
+		}
+		gone = append(gone, kept[worst])
+		kept = append(kept[:worst:worst], kept[worst+1:]...)
+	}
+	return kept, gone
+}
+
+// stretch tells how much the film must give on a body that no flat piece fits.
+func (l *layout) stretch(strain float64) {
+	const tellFrom = 0.001 // a tenth of a percent is less than a sheet of film varies
+	if strain >= tellFrom {
+		l.notice("stretch", fmt.Sprintf("the film must stretch or shrink by %s to lie on this body; it bears %s",
+			l.percent(strain), l.limit()))
+	}
+}
+
+// grounds tells of words and bands that would not show on what lies under them.
+func (l *layout) grounds() {
+	under := l.ground()
+	if len(l.lines)+len(l.show.Top) > 0 && legible.Contrast(ink, under) < legible.TextContrast {
+		l.notice("contrast", fmt.Sprintf("black words on clear film over %s cannot be read: use white film, or spray a pale ring under the mark and give its colour as ground", under))
+	}
+	if l.show.Has(label.PartBand) && legible.Contrast(draw.Ink(l.Mark.Band), under) < leastBand {
+		l.notice("band", fmt.Sprintf("the rating knocked out of the band %s hardly shows: use a darker colour", l.Mark.Band))
+	}
+}
