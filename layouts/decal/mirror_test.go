@@ -204,7 +204,7 @@ func TestWhatIsMirrored(t *testing.T) {
 	if d, ok := hands["8 g"]; !ok || d <= 0 {
 		t.Errorf("the rating is not mirrored: %v", hands)
 	}
-	for _, text := range []string{mirroredNote, "float 7", o.Words.CheckLine, o.Words.ActualSize} {
+	for _, text := range []string{mirroredNote, "float 7", o.Words.CheckLine} {
 		if d, ok := hands[text]; !ok || d >= 0 {
 			t.Errorf("%q cannot be read on the sheet: %v", text, hands)
 		}
