@@ -46,24 +46,6 @@ func ParseColour(s string) (Colour, error) {
 // String returns the colour as "#c8402f".
 func (c Colour) String() string { return fmt.Sprintf("#%02x%02x%02x", c.R, c.G, c.B) }
 
-// Style says how much a mark tells.
-type Style int
-
-// Least is ring tally, rating, add and id; Full adds the rating band, what is
-// built in, the shot with its metal and the code.
-const (
-	Least Style = iota
-	Full
-)
-
-// String returns the style as batch files name it.
-func (s Style) String() string {
-	if s == Full {
-		return "full"
-	}
-	return "least"
-}
-
 // Turn says which way the words of a mark run.
 type Turn int
 
@@ -89,10 +71,7 @@ type Pattern struct {
 
 	HandMade bool // no two are alike: a full wrap needs the float's own diameters
 
-	Style      Style
-	Turn       Turn
-	MarkFrom   unit.Millimetre // lower edge of the mark over the base end
-	MarkHeight unit.Millimetre // along the axis
+	Zones []Zone // what is marked where; at least one
 
 	Where string // place in the batch file, for messages
 }
@@ -122,6 +101,8 @@ type Float struct {
 
 	Profile  body.Profile // its own shape, by its own diameters; zero for the pattern's
 	Measured bool         // that diameters or girths were taken on it
+
+	Dedication string // a line for whom it is made for; "" for none
 
 	// Setups are the ways an exchangeable float can be fitted; the first is the
 	// one its body bears, and Weight, Reading and Bare are that one's. Empty for
