@@ -3,8 +3,9 @@
 // that is curved or bent, with the stretch it asks of the film, and the seam.
 //
 // Lengths are millimetres, angles radians, y down. It knows no ink, no text and
-// no sheet, and it does not judge the stretch: what a film bears is for stock
-// and the maker's own test to say.
+// no sheet. It tells the stretch and does not judge it: Split and Shorten keep to
+// a limit they are given, and which one is right for a film the maker's own test
+// says (BallStrain); until then FilmLimits are estimates.
 package wrap
 
 import (
