@@ -67,9 +67,11 @@ func (c Camera) lens(p body.Profile) lens {
 		return l
 	}
 	l.mid = float64(p.Base()+p.Top()) / 2
-	// The nearest a part may come makes it look larger by so much.
-	near := l.d / (l.d - float64(p.MaxDiameter())/2)
-	l.k = (1 - 2*room) * math.Min(float64(l.along)/(near*float64(p.Length())), float64(l.across)/(near*float64(p.MaxDiameter())))
+	// What stands out towards the camera looks longer by so much, and the limb,
+	// where rays touch the body, lies out by so much.
+	r := float64(p.MaxDiameter()) / 2
+	near, limb := l.d/(l.d-r), l.d/math.Sqrt((l.d-r)*(l.d+r))
+	l.k = (1 - 2*room) * math.Min(float64(l.along)/(near*float64(p.Length())), float64(l.across)/(limb*2*r))
 	return l
 }
 
