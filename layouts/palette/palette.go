@@ -6,7 +6,11 @@
 // rank alone, and no colour means a number of grams.
 package palette
 
-import "floatmark/layouts/draw"
+import (
+	"slices"
+
+	"floatmark/layouts/draw"
+)
 
 // Named is a colour and what to call it.
 type Named struct {
@@ -72,4 +76,20 @@ func Nearest(a, b draw.Ink) (Sight, float64) {
 		}
 	}
 	return worst, least
+}
+
+// Pick returns up to n colours of from, in its order, leaving out those that are
+// less than Least from a taken one for some sight. Fewer come when no more are
+// left. Colours of from may be near each other: they are their owner's choice.
+func Pick(n int, from, taken []draw.Ink) []draw.Ink {
+	var picked []draw.Ink
+	for _, c := range from {
+		if len(picked) >= n {
+			break
+		}
+		if !slices.ContainsFunc(taken, func(t draw.Ink) bool { _, d := Nearest(c, t); return d < Least }) {
+			picked = append(picked, c)
+		}
+	}
+	return picked
 }

@@ -121,3 +121,23 @@ func TestSightWords(t *testing.T) {
 		t.Error("no such sight")
 	}
 }
+
+func TestPick(t *testing.T) {
+	var inks []draw.Ink
+	for _, c := range Default() {
+		inks = append(inks, c.Ink)
+	}
+	nearAmber := draw.Ink{R: 0xc8, G: 0x7a, B: 0x1c}
+	if got, want := Pick(3, inks, []draw.Ink{nearAmber, inks[3]}), []draw.Ink{inks[0], inks[2], inks[4]}; !slices.Equal(got, want) {
+		t.Errorf("beside amber and rust: %v, want %v", got, want)
+	}
+	if got := Pick(20, inks, nil); !slices.Equal(got, inks) {
+		t.Errorf("all: %v", got)
+	}
+	if got := Pick(-1, inks, nil); len(got) > 0 {
+		t.Errorf("none: %v", got)
+	}
+	if twice := []draw.Ink{inks[0], inks[0]}; !slices.Equal(Pick(2, twice, nil), twice) {
+		t.Error("the owner's own two alike are left alone")
+	}
+}

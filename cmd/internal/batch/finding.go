@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"floatmark/fonts"
+	"floatmark/layouts/draw"
 	"floatmark/loading/fault"
 	"floatmark/loading/shot"
 )
@@ -31,6 +32,7 @@ type reader struct {
 	csvNeeds      []string          // columns the CSV file must have
 	faces         fonts.Set         // what marks, cards and sheets can be set in
 	own           []shot.Convention // the maker's own sets
+	bands         []draw.Ink        // for ratings that name no colour
 	findings      []finding
 }
 

@@ -21,7 +21,7 @@ const (
 var (
 	topKeys     = []string{"format", "name", "date", "floats", "maker", "print", "tank", "rating", "pattern", "float"}
 	makerKeys   = []string{"name", "address", "contact", "host", "language", "market", "currency"}
-	printKeys   = []string{"convention", "cards", "step", "tolerance", "ring", "film", "card", "card_size_mm", "dpi", "overlap_mm"}
+	printKeys   = []string{"convention", "cards", "step", "tolerance", "ring", "palette", "film", "card", "card_size_mm", "dpi", "overlap_mm"}
 	tankKeys    = []string{"metal", "water_c", "salinity", "tip", "read_to_mm", "scale", "with"}
 	ratingKeys  = []string{"load", "band", "price"}
 	patternKeys = []string{"key", "name", "kind", "line", "weight", "stations_mm", "waterline_mm", "tip_from_mm",

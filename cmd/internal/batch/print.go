@@ -65,6 +65,7 @@ func (r *reader) print(root *table, f *File, w *Workshop) {
 	b.Step = r.step(t, tab, "step")
 	b.Tolerance = r.step(t, tab, "tolerance")
 	b.Ring = r.step(t, tab, "ring")
+	r.bands = r.palette(t, tab)
 	f.Film = r.stock(t, tab, "film", defaultFilm, "film or sticker", stock.Stock.ForMarks)
 	f.Card = r.stock(t, tab, "card", defaultCard, "card or paper", stock.Stock.ForCards)
 	f.CardSize = r.cardSize(t, tab)
@@ -202,13 +203,10 @@ func (r *reader) metal(c cell, key string) (water.Metal, bool) {
 	return m, false
 }
 
-// bandless is the band of a rating that names no colour: dark grey, which is
-// nobody's code.
-var bandless = label.Colour{R: 0x40, G: 0x40, B: 0x40}
-
 func (r *reader) ratings(root *table, m maker) []label.Rating {
 	const tab = "[[rating]]"
 	var all []label.Rating
+	named := map[int]bool{} // that have a band of their own
 	for _, t := range r.subs(root, "rating", ratingKeys) {
 		c := r.cell(t, tab, "load", needed, true)
 		load, ok := r.mass(c, in(tab, "load"), false)
@@ -217,9 +215,11 @@ func (r *reader) ratings(root *table, m maker) []label.Rating {
 		}
 		one := label.Rating{Nominal: load, Band: r.colour(t, tab, "band", optional, bandless), Price: r.price(t, tab, m)}
 		if ok {
+			named[len(all)] = t.get("band") != nil
 			all = append(all, one)
 		}
 	}
+	banded(all, named, r.bands)
 	if root.get("rating") == nil {
 		r.add(root.at, `add a table [[rating]] with load = "8 g" for each rating`, "the batch names no ratings")
 	}
