@@ -38,7 +38,7 @@ func (p *pages) list(head, note string, texts []string, numbered bool) error {
 	var cells []cell
 	high := beforeDay + headCap + headGap
 	for _, t := range texts {
-		c, err := wrap(t, font, width)
+		c, err := flow(t, font, width)
 		if err != nil {
 			return fault.At(head, err)
 		}
@@ -50,19 +50,9 @@ func (p *pages) list(head, note string, texts []string, numbered bool) error {
 		p.y -= beforeDay // the sheet's own head gives the air
 	}
 	p.y += beforeDay
-	title, err := typeset.Fit(strings.ToUpper(head), typeset.Bold(p.Fonts, headCap), p.right()-p.left(), floorCap)
-	if err != nil {
+	if err := p.heading(head, note); err != nil {
 		return err
 	}
-	p.add(title.Straight(geom.Translate(p.left(), p.y+headCap), typeset.Left, draw.Black)...)
-	if note != "" {
-		l, err := typeset.Fit(note, typeset.Regular(p.Fonts, headCap), p.right()-p.left()-title.Width-3, floorCap)
-		if err != nil {
-			return err
-		}
-		p.add(l.Straight(geom.Translate(p.left()+title.Width+3, p.y+headCap), typeset.Left, draw.Black)...)
-	}
-	p.y += headCap + headGap
 	for i, c := range cells {
 		if p.y+c.h()+listCap*leading > p.foot() {
 			p.fresh()
@@ -82,19 +72,20 @@ func (p *pages) list(head, note string, texts []string, numbered bool) error {
 	return nil
 }
 
-// plot sets the plot under all else, on a sheet of its own if the last one has
-// no room. A plot that no sheet has room for is shrunk to one: its words say
-// the same.
-func (p *pages) plot() {
-	if p.Plot == nil {
-		return
+// heading sets a heading with a note behind it, and the air under them.
+func (p *pages) heading(head, note string) error {
+	title, err := typeset.Fit(strings.ToUpper(head), typeset.Bold(p.Fonts, headCap), p.right()-p.left(), floorCap)
+	if err != nil {
+		return err
 	}
-	if p.y+beforeDay+p.Plot.Size.H > p.foot() {
-		p.fresh()
-		p.y -= beforeDay // the sheet's own head gives the air
+	p.add(title.Straight(geom.Translate(p.left(), p.y+headCap), typeset.Left, draw.Black)...)
+	if note != "" {
+		l, err := typeset.Fit(note, typeset.Regular(p.Fonts, headCap), p.right()-p.left()-title.Width-3, floorCap)
+		if err != nil {
+			return err
+		}
+		p.add(l.Straight(geom.Translate(p.left()+title.Width+3, p.y+headCap), typeset.Left, draw.Black)...)
 	}
-	p.y += beforeDay
-	k := min(1, (p.foot()-p.y)/p.Plot.Size.H, (p.right()-p.left())/p.Plot.Size.W)
-	p.sheets[len(p.sheets)-1].Place(p.Plot, geom.Scale(k, k).Then(geom.Translate(p.left(), p.y)))
-	p.y += k * p.Plot.Size.H
+	p.y += headCap + headGap
+	return nil
 }

@@ -37,11 +37,13 @@ type Row struct {
 type Spec struct {
 	Maker, Batch, Date string   // date: calendar text
 	Rows               []Row    // in the order of the drying board
-	Steps, Cautions    []string // nil for those of Words
+	Steps, Cautions    []string // nil for those of Words, whose steps are those of waterslide film
 	Fonts              fonts.Set
 	Words              words.Words
-	Stock              stock.Stock // paper, portrait; at least 180 mm wide and 200 mm high
-	Plot               *draw.Sheet // set after the cautions; nil for none. PlotWidth is its room
+	Stock              stock.Stock   // paper, portrait; at least 180 mm wide and 200 mm high
+	Plot               *draw.Sheet   // set after the cautions; nil for none. PlotWidth is its room
+	Rings              []Ring        // to paint before the marks go on; set under the table
+	Plots              []*draw.Sheet // more plots, set after Plot, beside each other where the width holds them
 }
 
 // Measures of the sheet, mm. Own choices but where said.
@@ -84,10 +86,13 @@ func Lay(s Spec) ([]*draw.Sheet, error) {
 	if err := p.table(); err != nil {
 		return nil, fault.At("job sheet", err)
 	}
+	if err := p.rings(); err != nil {
+		return nil, fault.At("job sheet", err)
+	}
 	if err := p.day(); err != nil {
 		return nil, fault.At("job sheet", err)
 	}
-	p.plot()
+	p.plots()
 	if err := p.frames(); err != nil {
 		return nil, fault.At("job sheet", err)
 	}

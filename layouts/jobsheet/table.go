@@ -89,6 +89,13 @@ func wrap(text string, f typeset.Font, width float64) (cell, error) {
 	} else if fault.ClassOf(err) != fault.NoFit {
 		return c, err
 	}
+	return flow(text, f, width)
+}
+
+// flow breaks text at blanks into lines no wider than width, all of one size as
+// running text must be; only a word that is still too wide shrinks.
+func flow(text string, f typeset.Font, width float64) (cell, error) {
+	c := cell{pitch: f.Cap * (1 + leading) * 1.05}
 	var broken []string
 	for i, phrase := range strings.Split(text, dot) {
 		for j, word := range strings.Fields(phrase) {
