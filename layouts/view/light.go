@@ -19,6 +19,7 @@ const (
 	glossPeak  = 0.80  // of the way to white, at a gloss of 1
 	haloWidth  = 0.34
 	haloPeak   = 0.16
+	haloReach  = 2.6 * haloWidth // beyond it less than a step of 255
 	lampTilt   = 0.9 // slope of the side beyond which the lamp is no more mirrored
 
 	shadowDark  = 0.17 // share of light taken under the float

@@ -20,7 +20,8 @@ type knot struct {
 type shape []knot
 
 const (
-	// cellPixels is the height of a frustum in pixels. An arc as tight as 5
+	// cellPixels is the height of a frustum in pixels, or its step in radius if
+	// that is more. An arc as tight as 5
 	// pixels departs from its chord by cell²/8r = 0.006 of one.
 	cellPixels = 0.5
 	// maxCells bounds the table between two stations however near the camera is.
@@ -41,7 +42,8 @@ func tabulate(p body.Profile, k float64, edges []unit.Millimetre) shape {
 	out := shape{at(stops[0], 0)}
 	for i := 1; i < len(stops); i++ {
 		a, b := stops[i-1], stops[i]
-		n := int(math.Ceil(math.Min(maxCells, float64(b-a)*k/cellPixels)))
+		rise := max(b-a, p.Diameter(b)/2-p.Diameter(a)/2, p.Diameter(a)/2-p.Diameter(b)/2)
+		n := int(math.Ceil(math.Min(maxCells, float64(rise)*k/cellPixels)))
 		if p.IsCone(a, b) {
 			n = 1
 		}

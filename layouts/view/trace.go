@@ -165,13 +165,13 @@ func (p *Prepared) colour(pl plane, u, t, turn float64, face bool, at int) rgb {
 	if face {
 		return p.paint.at(z).scaled(float32(p.shade(0, 0, -math.Copysign(1, pl.v))))
 	}
-	phi, r := math.Atan2(across, near), math.Hypot(across, near)
+	phi, r := math.Atan2(across, near), s.a+float64(s.b*t)
 	c := p.marked(p.paint.at(z), math.Remainder(turn+phi, 2*math.Pi), z, s.cell)
 	if r > 0 {
-		n := 1 / (r * math.Hypot(1, s.slope))
+		n := 1 / (r * math.Sqrt(1+float64(s.slope*s.slope)))
 		c = c.scaled(float32(p.shade(across*n, near*n, -s.slope*r*n)))
 	}
-	if p.scene.Gloss > 0 {
+	if p.scene.Gloss > 0 && math.Abs(phi-glossAt) < haloReach {
 		c = c.mix(rgb{255, 255, 255}, float32(p.scene.Gloss*shine(phi, s.slope)))
 	}
 	return c

@@ -39,6 +39,10 @@ func TestRaysMeetTheBody(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := genBody(t)
 		c := Camera{Width: 400, Height: 200, Distance: unit.Millimetre(rapid.Float64Range(20, 600).Draw(t, "distance"))}
+		if rapid.Bool().Draw(t, "off the middle") { // ends are seen from outside
+			c.From = p.Top() * unit.Millimetre(rapid.Float64Range(-0.9, 1.4).Draw(t, "from"))
+			c.To = c.From + p.Top()
+		}
 		pr, err := Scene{Profile: p}.Prepare(c)
 		if err != nil {
 			t.Fatal(err)
@@ -78,8 +82,8 @@ func follow(p body.Profile, l lens, v, u, radius float64) (float64, bool) {
 
 // inside reports whether the ray is deeper in the body than margin at depth t.
 func inside(p body.Profile, l lens, v, u, t, margin float64) bool {
-	z := unit.Millimetre(l.mid + v*t)
-	return z >= p.Base() && z <= p.Top() && math.Hypot(u*t, l.d-t) < float64(p.Diameter(z))/2-margin
+	z, m := unit.Millimetre(l.mid+v*t), unit.Millimetre(margin)
+	return z >= p.Base()+m && z <= p.Top()-m && math.Hypot(u*t, l.d-t) < float64(p.Diameter(z))/2-margin
 }
 
 // grazes reports whether the ray, where it first comes near the body, is only
@@ -98,6 +102,31 @@ func grazes(p body.Profile, l lens, v, u, radius float64) bool {
 		}
 	}
 	return near >= 0 && (deep < 0 || deep-near > 0.02/l.k+0.01)
+}
+
+// A flat end seen from above: rays meet it before and behind the axis, in front
+// of the rim they meet the side, behind it nothing.
+func TestAFlatEnd(t *testing.T) {
+	p := profile(t, body.Station{Z: 0, D: 16}, body.Station{Z: 10, D: 16})
+	const d = 40
+	pr, err := Scene{Profile: p}.Prepare(Camera{Width: 400, Height: 400, From: 5, To: 45, Distance: d})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for depth, want := range map[float64]bool{33: true, 39: true, 44: true, 47.9: true, 48.1: false} {
+		pl, at := pr.shape.plane(pr.lens, (10-25)/depth, pr.radius, nil), 0
+		got, face, ok := pl.meet(0, d, &at)
+		if ok != want || ok && (!face || math.Abs(got-depth) > 1e-9) {
+			t.Errorf("through %v: met %v on the end %v at %v", depth, ok, face, got)
+		}
+		if half := math.Sqrt(max(0, 64-(depth-d)*(depth-d))) / depth; ok && pl.wide < half-1e-9 {
+			t.Errorf("through %v: the end is %v wide, silhouette %v", depth, half, pl.wide)
+		}
+	}
+	pl, at := pr.shape.plane(pr.lens, (10-25)/31.9, pr.radius, nil), 0
+	if got, face, ok := pl.meet(0, d, &at); !ok || face || math.Abs(got-32) > 1e-9 {
+		t.Errorf("below the rim: met %v on the end %v at %v", ok, face, got)
+	}
 }
 
 // The width in the picture is that of the tangents from the pinhole: for a
