@@ -65,9 +65,10 @@ func (l *layout) notice(code, text string) {
 	l.notices = append(l.notices, loading.Notice{Code: code, Text: text})
 }
 
-// span is the angle of the body that the piece covers, without overlap.
+// span is the angle of the body that words may take, even to both sides of the
+// centre meridian: a gap at the right edge is kept free at the left too.
 func (l *layout) span() float64 {
-	return math.Min(l.flat.Right(), math.Pi) - math.Max(l.flat.Left(), -math.Pi)
+	return 2 * math.Min(math.Pi, math.Min(l.flat.Right(), -l.flat.Left()))
 }
 
 // reach is the length round the body at s that the piece covers, mm.

@@ -27,8 +27,15 @@ func (l *layout) lengthwise() error {
 	}
 	// Letters higher than the arc within 45 degrees either side lean out of sight.
 	tallest := func(n int) float64 {
+		if l.code != nil {
+			n += n % 2 // as many to its left as to its right
+		}
 		girth := (least - taken) / float64(n)
-		return math.Min(legible.LengthwiseCap(1, diameter, length), (girth-2*sidePad)/(1+descender))
+		high := 1 + descender
+		if l.flat.Right() <= math.Pi {
+			high += descender // no overlap takes up what hangs over to the right
+		}
+		return math.Min(legible.LengthwiseCap(1, diameter, length), (girth-2*sidePad)/high)
 	}
 	n := len(sides)
 	if l.zone.Repeat == 0 && l.code == nil && n <= 2 && tallest(2*n) >= keepSize*math.Min(tallest(n), maxLengthwise) {
@@ -103,17 +110,17 @@ func (l *layout) sides() []label.Line {
 // ownStyle is the style of a zone whose parts the maker chose.
 const ownStyle = "own"
 
-// besideCode returns the middles of n sides that share the girth the code
-// leaves, half of them to its left.
+// besideCode returns the middles of n sides, half of them to the right of the
+// code and half to its left, none across the seam. An odd one stands to the right.
 func besideCode(n int, half, span float64) []float64 {
-	all := make([]float64, n)
-	each := (span - 2*half) / float64(n) // left and right of the code
-	for i := range all {
-		a := half + each*(float64(i)+0.5)
-		if a > span/2 {
-			a -= span
-		}
-		all[i] = a
+	all := make([]float64, 0, n)
+	right := (n + 1) / 2
+	each := (span/2 - half) / float64(right)
+	for i := range right {
+		all = append(all, half+each*(float64(i)+0.5))
+	}
+	for i := range n - right {
+		all = append(all, -span/2+each*(float64(i)+0.5))
 	}
 	return all
 }

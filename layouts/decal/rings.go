@@ -26,15 +26,15 @@ func Strips(show label.Show, tally label.Tally, height float64) (strips []Strip,
 		return strips, 0, hi
 	}
 	_, low := stack(show.Foot, tally, height, 0)
-	start := -low - ringGap // the height of the block
+	start := -low - ringGap // the height of the block, with the edge that its top takes off
 	if show.Foot[len(show.Foot)-1] != label.PartBand {
 		start += edge
 	}
-	if show.Foot[0] != label.PartBand {
-		start += edge // which the block took off at its top
-	}
 	foot, _ := stack(show.Foot, tally, height, start)
-	return append(strips, foot...), start + ringGap, hi
+	if len(foot) > 0 {
+		lo = foot[0].To + ringGap
+	}
+	return append(strips, foot...), lo, hi
 }
 
 // stack lays strips from the height s down and returns where the next one would

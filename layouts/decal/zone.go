@@ -2,6 +2,7 @@ package decal
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"floatmark/label"
@@ -22,12 +23,15 @@ func (s Spec) zone(i int, z label.Zone) ([]Piece, []loading.Notice, error) {
 		}
 		z.Show.Row = nil
 	}
+	if z.Floor > 0 {
+		s.Floor = z.Floor
+	}
+	if err := s.thinnest(z); err != nil {
+		return nil, nil, err
+	}
 	ways, err := s.cuttings(i, z)
 	if err != nil {
 		return nil, nil, err
-	}
-	if z.Floor > 0 {
-		s.Floor = z.Floor
 	}
 	var first error
 	for _, way := range ways {
@@ -53,6 +57,19 @@ func (s Spec) zone(i int, z label.Zone) ([]Piece, []loading.Notice, error) {
 		}
 	}
 	return nil, nil, first
+}
+
+// thinnest refuses words on a body so thin that not one line goes round or along
+// it, before a seam is asked of it.
+func (s Spec) thinnest(z label.Zone) error {
+	if len(s.lines(z, z.Show)) == 0 {
+		return nil
+	}
+	d := min(s.Body.Diameter(z.From), s.Body.Diameter(z.To()))
+	if d > 0 && math.Pi*float64(d) < (1+descender)*s.Floor+2*sidePad {
+		return (&layout{Spec: s}).thin(float64(d), 1)
+	}
+	return nil
 }
 
 // band lays out what one flat piece shows.

@@ -37,7 +37,7 @@ func Split(p body.Profile, from, to unit.Millimetre, film Film, seam Seam, limit
 	if err != nil {
 		return nil, "", err
 	}
-	edges := corners(p, from, to)
+	edges := Corners(p, from, to)
 	room := margin
 	for try := 0; try < retries; try++ {
 		bands, err = splitRuns(p, append(append([]unit.Millimetre{from}, edges...), to), film, seam, limit*(1-room))
@@ -64,7 +64,7 @@ func Shorten(p body.Profile, from, to unit.Millimetre, film Film, seam Seam, lim
 		return Flat{}, "", err
 	}
 	lo, hi := from, to
-	if edges := corners(p, from, to); len(edges) > 0 {
+	if edges := Corners(p, from, to); len(edges) > 0 {
 		if top {
 			lo = edges[len(edges)-1]
 		} else {

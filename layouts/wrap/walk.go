@@ -92,8 +92,9 @@ func (w way) strain(z0, z1 unit.Millimetre) float64 {
 	return f.Strain
 }
 
-// corners returns the heights between from and to that no film goes over.
-func corners(p body.Profile, from, to unit.Millimetre) []unit.Millimetre {
+// Corners returns the heights between from and to that no film goes over: marked
+// corners, and stations where the side turns sharply.
+func Corners(p body.Profile, from, to unit.Millimetre) []unit.Millimetre {
 	var out []unit.Millimetre
 	for _, st := range p.Stations() {
 		if !(st.Z > from+edgeSlack && st.Z < to-edgeSlack) {

@@ -39,7 +39,9 @@ type File struct {
 	Card     string       // key of the stock of the cards
 	CardSize [2]float64   // width and height of a card in mm; both 0 for the card's own
 	DPI      float64      // dots per inch of the printer, DefaultDPI unless given
-	Overlap  float64      // of the seam in mm, DefaultOverlap unless given; negative leaves a gap
+	Overlap  float64      // of the seam in mm, negative leaves a gap; DefaultOverlap unless given, DefaultGap on thick film
+	Floor    float64      // least height of capitals on the floats, mm; 0 for the usual one
+	Stretch  float64      // what the film bears, 0.02 is 2 %; 0 when the file does not say
 
 	Tank Tank // how readings are taken, for those noted elsewhere
 
@@ -55,6 +57,9 @@ const (
 	// DefaultOverlap is the seam's overlap in mm: a hand lays film to about
 	// half a millimetre. Estimate.
 	DefaultOverlap = 1.0
+	// DefaultGap is the gap in mm that thick films leave, whose overlap would be
+	// a ridge of twice their thickness. Common practice, no source.
+	DefaultGap = 1.0
 )
 
 // Parse reads a batch file. path only names it in messages. open reads the CSV
@@ -68,6 +73,7 @@ func Parse(path string, src []byte, open func(name string) ([]byte, error), work
 	if err != nil {
 		return nil, err
 	}
+	r.open = open
 	root := r.tree(src)
 	if root == nil || !r.format(root) {
 		return nil, r.err()

@@ -65,7 +65,7 @@ func TestBadCSV(t *testing.T) {
 				"dir/floats.csv:3: metal: there is no metal \"bras\" -> write \"brass\"\n"},
 		{"thousands", head + "1,sedge,8 g,\"1,007.2 g\",brass,0.83 g\n", "dir/floats.csv:2: built_in: \"1,007.2 g\" is not a mass -> write a number and its unit, as in \"0.83 g\"\n"},
 		{"open quotation mark", head + "1,\"sedge,8 g\n", "dir/floats.csv:2: this is no CSV: extraneous or missing \" in quoted-field -> mend the quotation marks of this line\n"},
-		{"empty", "", "dir/floats.csv:1: the file is empty -> name the columns in its first line: number, pattern, rating, built_in, metal, reading, bare, note\n"},
+		{"empty", "", "dir/floats.csv:1: the file is empty -> name the columns in its first line: number, pattern, rating, built_in, metal, reading, bare, note, dedication\n"},
 		{"no floats", head, "dir/floats.csv:1: the file has no floats -> add a line for each float\n"},
 		{"not UTF-8", "n\xff", "dir/floats.csv:1: the file is no CSV text -> save it as CSV in UTF-8, at most 4 MiB\n"},
 	} {

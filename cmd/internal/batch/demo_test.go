@@ -48,7 +48,7 @@ func TestDemoReads(t *testing.T) {
 	if fmt.Sprint(got) != "map[10 g:4 2.5 g:5 4.5 g:5 6 g:5 8 g:7]" {
 		t.Errorf("ratings %v", got)
 	}
-	if p := b.Floats[0].Pattern; p.Style != label.Full || p.Turn != label.Auto || p.Profile.Length() != 174 || p.Body != (label.Colour{R: 0x26, G: 0x26, B: 0x2b}) {
+	if p := b.Floats[0].Pattern; p.Zones[0].Style != "full" || p.Zones[0].Turn != label.Auto || p.Profile.Length() != 174 || p.Body != (label.Colour{R: 0x26, G: 0x26, B: 0x2b}) {
 		t.Errorf("%+v", p)
 	}
 	if fl := b.Floats[6]; !fl.Weight.Metal.Lead || fl.Weight.Mass != 7.2 || fl.Reading.Hung != 0.75 || fl.Reading.Metal.Key != "lead" {

@@ -17,6 +17,9 @@ import (
 type place struct {
 	csv       bool
 	line, col int // from 1; columns are characters; a CSV place has no column
+	// file is another file beside the batch file, "" for none; a place in it has
+	// no column.
+	file string
 }
 
 // finding is one thing wrong, before the findings are put in order.
@@ -30,6 +33,7 @@ type finding struct {
 type reader struct {
 	path, csvPath string
 	csvNeeds      []string          // columns the CSV file must have
+	open          opener            // reads files beside the batch file; nil where there are none
 	faces         fonts.Set         // what marks, cards and sheets can be set in
 	own           []shot.Convention // the maker's own sets
 	bands         []draw.Ink        // for ratings that name no colour
@@ -43,6 +47,9 @@ func newReader(path string) (*reader, error) {
 
 // where writes a place as editors and compilers do: file:line:column.
 func (r *reader) where(at place) string {
+	if at.file != "" {
+		return fmt.Sprintf("%s:%d", at.file, at.line)
+	}
 	if at.csv {
 		return fmt.Sprintf("%s:%d", r.csvPath, at.line)
 	}
@@ -76,7 +83,7 @@ func (r *reader) err() error {
 			}
 			return 1
 		}
-		return cmp.Or(cmp.Compare(a.at.line, b.at.line), cmp.Compare(a.at.col, b.at.col))
+		return cmp.Or(cmp.Compare(a.at.file, b.at.file), cmp.Compare(a.at.line, b.at.line), cmp.Compare(a.at.col, b.at.col))
 	})
 	var all []error
 	told := map[finding]bool{}

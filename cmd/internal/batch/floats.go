@@ -18,7 +18,7 @@ import (
 type row struct {
 	at                                                     place
 	number, pattern, rating, builtIn, metal, reading, bare cell
-	note                                                   cell
+	note, dedication                                       cell
 	setups                                                 []setupRow
 }
 
@@ -37,7 +37,7 @@ func (r *reader) rows(root *table, open func(string) ([]byte, error)) (all []row
 			pattern: r.cell(t, tab, "pattern", needed, false), rating: r.cell(t, tab, "rating", needed, true),
 			builtIn: r.cell(t, tab, "built_in", optional, true), metal: r.cell(t, tab, "metal", optional, false),
 			reading: r.cell(t, tab, "reading", optional, true), bare: r.cell(t, tab, "bare", optional, true),
-			note: r.cell(t, tab, "note", optional, false), setups: r.setupRows(t)})
+			note: r.cell(t, tab, "note", optional, false), dedication: r.cell(t, tab, "dedication", optional, false), setups: r.setupRows(t)})
 	}
 	if c := r.cell(root, "", "floats", optional, false); c.ok() {
 		src, err := beside(c.text, open)
@@ -84,7 +84,7 @@ func (r *reader) floats(rows []row, b *label.Batch, p patterns, how tested) []la
 	seen := map[int]place{}
 	var all []label.Float
 	for _, w := range rows {
-		f := label.Float{Where: r.where(w.at), Note: w.note.text}
+		f := label.Float{Where: r.where(w.at), Note: w.note.text, Dedication: w.dedication.text}
 		if n, ok := r.floatNumber(w.number); ok {
 			if first, twice := seen[n]; twice {
 				r.add(w.number.at, "give each float its own place on the drying board", "float %d stands twice, first at %s", n, r.where(first))

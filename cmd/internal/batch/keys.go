@@ -21,12 +21,14 @@ const (
 var (
 	topKeys     = []string{"format", "name", "date", "floats", "maker", "print", "tank", "rating", "pattern", "float"}
 	makerKeys   = []string{"name", "address", "contact", "host", "language", "market", "currency"}
-	printKeys   = []string{"convention", "cards", "step", "tolerance", "ring", "palette", "film", "card", "card_size_mm", "dpi", "overlap_mm"}
+	printKeys   = []string{"convention", "cards", "step", "tolerance", "ring", "palette", "film", "card", "card_size_mm", "dpi", "overlap_mm", "least_capitals_mm", "stretch_percent"}
 	tankKeys    = []string{"metal", "water_c", "salinity", "tip", "read_to_mm", "scale", "with"}
 	ratingKeys  = []string{"load", "band", "price"}
-	patternKeys = []string{"key", "name", "kind", "line", "weight", "stations_mm", "waterline_mm", "tip_from_mm",
+	patternKeys = []string{"key", "name", "kind", "line", "weight", "stations_mm", "stations", "shape_mm", "outline", "hand_made", "waterline_mm", "tip_from_mm",
 		"body", "tip", "ground", "mark", "turn", "mark_from_mm", "mark_height_mm", "allowance", "material"}
-	floatKeys = []string{"number", "pattern", "rating", "built_in", "metal", "reading", "bare", "note"}
+	markKeys = []string{"show", "from", "at_mm", "height_mm", "turn", "text", "repeat", "least_capitals_mm", "fit", "arc_deg",
+		"width_mm", "seam_mm", "stretch"}
+	floatKeys = []string{"number", "pattern", "rating", "built_in", "metal", "reading", "bare", "note", "dedication"}
 )
 
 // examples shows how each needed key is written.
@@ -38,6 +40,7 @@ var examples = map[string]string{
 	"[[pattern]] stations_mm": `stations_mm = [[0, 3.4], [30, 16], [54, 13.4], [174, 3]]`, "[[pattern]] waterline_mm": `waterline_mm = 158`,
 	"[[pattern]] tip_from_mm": `tip_from_mm = 161`, "[[pattern]] body": `body = "#26262b"`, "[[pattern]] tip": `tip = "#e4572e"`,
 	"[[pattern]] mark_from_mm": `mark_from_mm = 30`, "[[pattern]] mark_height_mm": `mark_height_mm = 22`,
+	"[[pattern.mark]] at_mm": `at_mm = 30`, "[[pattern.mark]] height_mm": `height_mm = 22`,
 	"[[float]] number": `number = 1`, "[[float]] pattern": `pattern = "sedge"`, "[[float]] rating": `rating = "8 g"`,
 	"[[setup]] name": `name = "7 g base"`, "[[setup]] reading": `reading = "0.85 g"`,
 	"key": `key = "bench-tin"`, "metal": `metal = "tin"`,

@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"strings"
 
-	"github.com/pelletier/go-toml/v2/unstable"
-
 	"floatmark/label"
 	"floatmark/loading"
 	"floatmark/loading/body"
@@ -27,9 +25,6 @@ type patterns struct {
 	keys  []string // in the order of the file
 	list  []*label.Pattern
 }
-
-// white is the ground of a mark when the pattern names none.
-var white = label.Colour{R: 0xff, G: 0xff, B: 0xff}
 
 func (r *reader) patterns(root *table) patterns {
 	const tab = "[[pattern]]"
@@ -78,10 +73,8 @@ func (r *reader) pattern(t *table) pattern {
 	side, _ := r.choice(t, tab, "weight", weight, "inside", "outside")
 	p.Body = r.colour(t, tab, "body", needed, label.Colour{})
 	p.Tip = r.colour(t, tab, "tip", needed, label.Colour{})
-	p.Ground = r.colour(t, tab, "ground", optional, white)
-	style, _ := r.choice(t, tab, "mark", optional, "least", "full")
-	turn, _ := r.choice(t, tab, "turn", optional, "auto", "round", "lengthwise")
-	p.Style, p.Turn = label.Style(style), label.Turn(turn)
+	p.Ground = r.colour(t, tab, "ground", optional, p.Body)
+	p.HandMade = r.yes(t, tab, "hand_made")
 	profile, ok := r.profile(t, tab)
 	p.Profile = profile
 	top := float64(profile.Top())
@@ -91,7 +84,7 @@ func (r *reader) pattern(t *table) pattern {
 	r.material(t, tab, p, ok)
 	p.Waterline = r.onBody(t, tab, "waterline_mm", top, ok)
 	p.TipFrom = r.onBody(t, tab, "tip_from_mm", top, ok)
-	r.zone(t, tab, p, ok)
+	r.marks(t, tab, p, ok)
 	return pattern{p, side == 1, r.allowance(t, tab), kindKnown}
 }
 
@@ -104,26 +97,6 @@ func (r *reader) onBody(t *table, tab, key string, top float64, known bool) unit
 			"%s: %s is off the float, which is %s long", in(tab, key), unit.Millimetre(v).Text(0.01, unit.Style{}), unit.Millimetre(top).Text(0.01, unit.Style{}))
 	}
 	return unit.Millimetre(v)
-}
-
-// zone reads where the mark goes.
-func (r *reader) zone(t *table, tab string, p *label.Pattern, known bool) {
-	from, ok1 := r.number(t, tab, "mark_from_mm", needed, 0, float64(body.MaxHeight), 0)
-	height, ok2 := r.number(t, tab, "mark_height_mm", needed, 0.1, float64(body.MaxHeight), 0)
-	p.MarkFrom, p.MarkHeight = unit.Millimetre(from), unit.Millimetre(height)
-	if !ok1 || !ok2 || !known {
-		return
-	}
-	text := func(m unit.Millimetre) string { return m.Text(0.01, unit.Style{}) }
-	top := p.Profile.Top()
-	switch {
-	case p.MarkFrom >= top:
-		r.add(t.get("mark_from_mm").val.at, "give the height of the mark's lower edge over the base end", "%s: %s is off the float, which is %s long",
-			in(tab, "mark_from_mm"), text(p.MarkFrom), text(top))
-	case p.MarkFrom+p.MarkHeight > top:
-		r.add(t.get("mark_height_mm").val.at, "give at most "+text(top-p.MarkFrom)+", or begin lower", "%s: the mark ends at %s, and the float at %s",
-			in(tab, "mark_height_mm"), text(p.MarkFrom+p.MarkHeight), text(top))
-	}
 }
 
 // material reads what the float is made of, to compare the tests with.

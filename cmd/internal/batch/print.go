@@ -20,6 +20,8 @@ import (
 const (
 	leastDPI, mostDPI         = 72, 9600
 	leastOverlap, mostOverlap = -50, 10  // mm; below zero is a gap
+	leastStretch, mostStretch = 0.05, 15 // percent; film trade keeps vinyl under 15
+	percent                   = 100
 	leastCard, mostCard       = 20, 1000 // mm
 	mostReadTo                = 20       // mm
 	maxStep                   = unit.Gram(5)
@@ -70,7 +72,14 @@ func (r *reader) print(root *table, f *File, w *Workshop) {
 	f.Card = r.stock(t, tab, "card", defaultCard, "card or paper", stock.Stock.ForCards)
 	f.CardSize = r.cardSize(t, tab)
 	f.DPI, _ = r.number(t, tab, "dpi", optional, leastDPI, mostDPI, DefaultDPI)
-	f.Overlap, _ = r.number(t, tab, "overlap_mm", optional, leastOverlap, mostOverlap, DefaultOverlap)
+	overlap := DefaultOverlap
+	if s, ok := stock.ByKey(f.Film); ok && s.Kind == stock.Sticker {
+		overlap = -DefaultGap
+	}
+	f.Overlap, _ = r.number(t, tab, "overlap_mm", optional, leastOverlap, mostOverlap, overlap)
+	f.Floor, _ = r.number(t, tab, "least_capitals_mm", optional, leastCapitals, mostCapitals, 0)
+	stretch, _ := r.number(t, tab, "stretch_percent", optional, leastStretch, mostStretch, 0)
+	f.Stretch = stretch / percent
 }
 
 func (r *reader) convention(c cell, key string) (shot.Convention, bool) {

@@ -24,8 +24,8 @@ func entry(b *label.Batch, fp *FloatPlan, w words.Words, notices []Notice) label
 		AddPullG: r.AddPull, About: r.About, Weight: label.WeightText(f.Weight, w),
 		Convention: b.Convention.Key, Revision: b.Convention.Revision, Shot: fp.Rows, Rings: fp.Card.Rings, Setups: fp.Card.Setups,
 		Length: p.Profile.Length(), Waterline: p.Waterline, TipFrom: p.TipFrom, Stations: p.Profile.Stations(),
-		BodyInk: p.Body.String(), TipInk: p.Tip.String(), BandInk: fp.Card.Band.String(), GroundInk: p.Ground.String(), Mark: p.Style.String(),
-		MarkFrom: p.MarkFrom, MarkTo: p.MarkFrom + p.MarkHeight, Code: fp.Card.Code, Note: f.Note,
+		BodyInk: p.Body.String(), TipInk: p.Tip.String(), BandInk: bandInk(p, fp.Card.Band), GroundInk: fp.Card.Ground.String(), Mark: p.Main().Style,
+		MarkFrom: p.Main().From, MarkTo: p.Main().To(), Code: fp.Card.Code, Note: f.Note,
 		Cautions: fp.Card.Cautions}
 	for _, n := range notices {
 		if n.Float == f.Number {
@@ -33,6 +33,15 @@ func entry(b *label.Batch, fp *FloatPlan, w words.Words, notices []Notice) label
 		}
 	}
 	return e
+}
+
+// bandInk is the colour of the band on the body; "" where none is shown at the
+// mark's upper edge.
+func bandInk(p *label.Pattern, band label.Colour) string {
+	if top := p.Main().Show.Top; len(top) == 0 || top[0] != label.PartBand {
+		return ""
+	}
+	return band.String()
 }
 
 // entryOf reads a stored entry. Fields that a later version added are left out

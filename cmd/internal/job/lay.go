@@ -65,14 +65,17 @@ func (p *Plan) lay(ctx context.Context, ratings []rated, progress Progress) erro
 func (p *Plan) mark(fp *FloatPlan) error {
 	b, f := p.File.Batch, fp.Float
 	fp.Shot = shotFor(fp.Rating, f, b, []shot.Convention{b.Convention})[0]
-	fp.Rows = label.RowsOf(fp.Rating, b.Cards, shotFor(fp.Rating, f, b, b.Cards), p.words)
-	if f.Pattern.Style == label.Full {
+	shots := shotFor(fp.Rating, f, b, b.Cards)
+	fp.Rows = label.RowsOf(fp.Rating, b.Cards, shots, p.words)
+	if f.Pattern.Shows(label.PartShot) {
 		p.Notices = append(p.Notices, equivalentNotice(b, f, fp.Rating, b.Convention, fp.Shot)...)
 	}
 	fp.Mark = label.Compose(b, f, fp.Rating, b.Convention, fp.Shot, p.words)
+	if f.Pattern.Shows(label.PartEquivalents) && fp.Rating.Add > 0 {
+		fp.Mark.Lines = append(fp.Mark.Lines, label.EquivalentLines(b.Convention, b.Cards, shots)...)
+	}
 	var err error
-	fp.Decal, err = decal.Lay(decal.Spec{Mark: fp.Mark, Pattern: f.Pattern, Fonts: p.fonts, Film: p.film,
-		Printer: p.print, Overlap: p.File.Overlap, Words: p.words})
+	fp.Decal, err = decal.Lay(p.spec(fp))
 	if err != nil {
 		// What does not fit is the pattern's zone; the float only shows it.
 		return fault.At(f.Pattern.Where, fault.At(fmt.Sprintf("%s %d", p.words.Float, f.Number), err))
@@ -82,13 +85,31 @@ func (p *Plan) mark(fp *FloatPlan) error {
 	}
 	fp.Card, err = label.ComposeCard(b, f, fp.Rating, fp.Rows, p.words)
 	fp.Card.Setups = label.SetupRows(f, fp.Setups, p.words)
+	fp.Card.Ground = p.seenGround(f.Pattern)
 	return fault.At(f.Where, err)
 }
 
+// spec is what a float's mark is laid out from.
+func (p *Plan) spec(fp *FloatPlan) decal.Spec {
+	return decal.Spec{Mark: fp.Mark, Pattern: fp.Float.Pattern, Fonts: p.fonts, Film: p.film,
+		Printer: p.print, Overlap: p.File.Overlap, Limit: p.bears.limit, LimitBy: p.bears.by, Floor: p.File.Floor,
+		Words: p.words, Cuts: &p.cuts}
+}
+
+// seenGround is what a mark is seen on: the film, or the paint under clear film.
+func (p *Plan) seenGround(pat *label.Pattern) label.Colour {
+	if p.film.Clear {
+		return pat.Ground
+	}
+	return label.Colour(p.film.Colour)
+}
+
 func (p *Plan) decals() error {
-	pieces := make([]nest.Piece, len(p.Floats))
+	var pieces []nest.Piece
 	for i := range p.Floats {
-		pieces[i] = p.Floats[i].Decal.Piece
+		for _, piece := range p.Floats[i].Decal.Pieces {
+			pieces = append(pieces, piece.Piece)
+		}
 	}
 	b := p.File.Batch
 	sheets, used, err := decal.Sheets(decal.Order{Pieces: pieces, Stock: p.film,
@@ -144,7 +165,7 @@ func (p *Plan) jobSheets() error {
 		}
 		rows[i] = jobsheet.Row{Number: fp.Float.Number, ID: string(fp.Float.ID), Pattern: fp.Float.Pattern.Name,
 			Rating: p.words.Gram(fp.Rating.Printed, fp.Rating.Step), Printed: printed,
-			Where: p.words.Millimetre(fp.Float.Pattern.MarkFrom, 0.1) + " " + p.words.FromBase, Code: code, Note: p.noteFor(fp)}
+			Where: p.where(&fp), Code: code, Note: p.noteFor(fp)}
 	}
 	sheets, err := jobsheet.Lay(jobsheet.Spec{Maker: b.Maker.Name, Batch: b.Name, Date: b.Date, Rows: rows,
 		Fonts: p.fonts, Stock: p.paper, Words: p.words, Plot: p.Spread})
@@ -182,9 +203,17 @@ func (p *Plan) previews() {
 			continue
 		}
 		seen[fp.Float.Pattern] = true
-		box := fp.Decal.Piece.Box.Inset(-air)
-		s := &draw.Sheet{Name: fp.Float.Pattern.Key, Size: geom.Size{W: box.W(), H: box.H()}}
-		s.Place(fp.Decal.Piece.Drawing, geom.Translate(-box.Min.X, -box.Min.Y))
+		s := &draw.Sheet{Name: fp.Float.Pattern.Key}
+		y := 0.0
+		for _, piece := range fp.Decal.Pieces { // one under the other, the tip's end on top
+			s.Size.W = max(s.Size.W, piece.Box.W()+2*air)
+		}
+		for i := len(fp.Decal.Pieces) - 1; i >= 0; i-- {
+			box := fp.Decal.Pieces[i].Box.Inset(-air)
+			s.Place(fp.Decal.Pieces[i].Drawing, geom.Translate(-box.Min.X+(s.Size.W-box.W())/2, y-box.Min.Y))
+			y += box.H()
+		}
+		s.Size.H = y
 		p.Previews = append(p.Previews, Preview{fp.Float.Pattern.Key, s})
 	}
 }
@@ -207,7 +236,13 @@ func (fp FloatPlan) Placed() string {
 	if fp.Decal.Turn == label.Lengthwise {
 		turn = "lengthwise"
 	}
-	at := fp.Float.Pattern.MarkFrom.Text(0.1, unit.Style{})
+	if n := len(fp.Decal.Pieces); n > 1 {
+		turn += fmt.Sprintf(" in %d pieces", n)
+	}
+	if z := fp.Decal.Pieces[0].Repeats; len(fp.Decal.Pieces) == 1 && z > 1 {
+		turn += fmt.Sprintf(", %d times", z)
+	}
+	at := fp.Float.Pattern.Main().From.Text(0.1, unit.Style{})
 	if fp.Decal.CodeOn {
 		return fmt.Sprintf("%s, %s from base, code %s dots", turn, at, unit.Number(float64(fp.Decal.Code.Dots), 1, unit.Style{}))
 	}
@@ -216,4 +251,19 @@ func (fp FloatPlan) Placed() string {
 		where += ", code on the card"
 	}
 	return where
+}
+
+// where lists where a float's pieces sit, for the bench.
+func (p *Plan) where(fp *FloatPlan) string {
+	var all []string
+	s := p.spec(fp)
+	s.Body = fp.Float.Pattern.Profile
+	for _, piece := range fp.Decal.Pieces {
+		w := s.Place(piece.Zone, piece.Flat)
+		if len(fp.Decal.Pieces) == 1 && !piece.Zone.AtTip {
+			w = p.words.Millimetre(piece.Flat.From, 0.1) + " " + p.words.FromBase
+		}
+		all = append(all, w)
+	}
+	return strings.Join(all, "; ")
 }

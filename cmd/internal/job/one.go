@@ -89,6 +89,9 @@ func (w *Workshop) PlanOne(ctx context.Context, s Single, progress Progress) (*S
 	if err := p.materials(); err != nil {
 		return nil, err
 	}
+	if p.bears, err = w.bears(p); err != nil {
+		return nil, err
+	}
 	ratings, notices, err := rate(file.Batch)
 	if err != nil {
 		return nil, unplaced(err)
@@ -126,7 +129,7 @@ func (p *Plan) single() error {
 	b, fp := p.File.Batch, &p.Floats[0]
 	f := fp.Float
 	fp.Shot = shotFor(fp.Rating, f, b, []shot.Convention{b.Convention})[0]
-	if f.Pattern.Style == label.Full {
+	if f.Pattern.Shows(label.PartShot) {
 		p.Notices = append(p.Notices, equivalentNotice(b, f, fp.Rating, b.Convention, fp.Shot)...)
 	}
 	fp.Mark = label.Compose(b, f, fp.Rating, b.Convention, fp.Shot, p.words)
@@ -134,11 +137,10 @@ func (p *Plan) single() error {
 		withoutID(&fp.Mark, label.Line{Role: label.RoleMetal, Text: b.Convention.Metal.Name + ", " + label.WaterName(fp.Rating, p.words)})
 	}
 	var err error
-	fp.Decal, err = decal.Lay(decal.Spec{Mark: fp.Mark, Pattern: f.Pattern, Fonts: p.fonts, Film: p.film,
-		Printer: p.print, Overlap: p.File.Overlap, Words: p.words})
+	fp.Decal, err = decal.Lay(p.spec(fp))
 	if err != nil {
-		return fault.At(fmt.Sprintf("a mark %s high on %s", p.words.Millimetre(f.Pattern.MarkHeight, 0.1),
-			p.words.Millimetre(f.Pattern.Profile.Diameter(f.Pattern.MarkFrom), 0.1)), err)
+		return fault.At(fmt.Sprintf("a mark %s high on %s", p.words.Millimetre(f.Pattern.Main().Height, 0.1),
+			p.words.Millimetre(f.Pattern.Profile.Diameter(f.Pattern.Main().From), 0.1)), err)
 	}
 	for _, n := range fp.Decal.Notices {
 		p.Notices = append(p.Notices, Notice{f.Number, n.Code, n.Text})

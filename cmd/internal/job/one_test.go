@@ -89,7 +89,7 @@ func TestOneIsAsABatch(t *testing.T) {
 	if a.Mark.Code != "" || a.Float.ID != "" || b.Float.ID == "" || b.Mark.Find(label.RoleID) != string(b.Float.ID) {
 		t.Errorf("id %q and code %q alone, id %q in a batch", a.Float.ID, a.Mark.Code, b.Float.ID)
 	}
-	if got := a.Float.Pattern.Profile.Diameter(a.Float.Pattern.MarkFrom); got != 16 {
+	if got := a.Float.Pattern.Profile.Diameter(a.Float.Pattern.Main().From); got != 16 {
 		t.Errorf("the mark begins on %v mm, want 16", got)
 	}
 }

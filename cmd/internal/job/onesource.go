@@ -8,7 +8,6 @@ import (
 	"unicode"
 
 	"floatmark/cmd/internal/batch"
-	"floatmark/label"
 	"floatmark/loading"
 	"floatmark/loading/fault"
 	"floatmark/loading/shot"
@@ -210,7 +209,7 @@ func (s Single) source(h shape, c shot.Convention, nominal unit.Gram, kind loadi
 	number("tip_from_mm", top+singleShoulder)
 	text("body", "#26262b")
 	text("tip", "#e4572e")
-	text("mark", or(s.Style, label.Full.String()))
+	text("mark", or(s.Style, "full"))
 	number("mark_from_mm", h.above)
 	number("mark_height_mm", h.height)
 	b.WriteString("[[float]]\nnumber = 1\npattern = \"one\"\n")

@@ -39,6 +39,8 @@ type Plan struct {
 	Spread                     *draw.Sheet // the floats about their ratings; nil when none was tested
 
 	key   []byte
+	cuts  decal.Cuts
+	bears bears // what the film bears
 	words words.Words
 	fonts fonts.Set
 	film  stock.Stock
@@ -113,6 +115,9 @@ func (w *Workshop) PlanSource(ctx context.Context, path string, src []byte, prog
 	}
 	p := &Plan{File: file}
 	if err := p.materials(); err != nil {
+		return nil, err
+	}
+	if p.bears, err = w.bears(p); err != nil {
 		return nil, err
 	}
 	progress.tell("figures", 0, len(file.Batch.Floats))

@@ -59,11 +59,14 @@ func outlineOf(e label.Entry) (outline, bool) {
 	add(p.Base(), p.Top(), ink(e.BodyInk, "#555555"))
 	add(e.TipFrom, p.Top(), ink(e.TipInk, "#555555"))
 	add(e.MarkFrom, e.MarkTo, ink(e.GroundInk, filmWhite))
-	if band := ink(e.BandInk, ""); band != "" && band != noBand && e.Mark != label.Least.String() {
+	if band := ink(e.BandInk, ""); band != "" && band != noBand && e.Mark != leastMark {
 		add(e.MarkTo-unit.Millimetre(bandPart*float64(e.MarkTo-e.MarkFrom)), e.MarkTo, band)
 	}
 	return o, true
 }
+
+// leastMark is the mark that has no band.
+const leastMark = "least"
 
 // noBand is what a batch that names no band for a rating stores.
 const noBand = "#000000"
