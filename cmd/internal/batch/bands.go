@@ -27,7 +27,7 @@ func (r *reader) palette(t *table, tab string) []draw.Ink {
 		return own
 	}
 	if e.val.kind == unstable.Array && len(e.val.list) == 0 {
-		r.add(e.val.at, `write colours as in palette = ["#2f7d4f", "#2b6cb0"], or remove the key`, "%s has no colours", in(tab, key))
+		r.add(e.val.at, `write colours as in palette = ["#18608e", "#cb7818"], or remove the key`, "%s has no colours", in(tab, key))
 	}
 	for _, c := range r.texts(t, tab, key) {
 		if !c.ok() {

@@ -74,7 +74,7 @@ func TestBadPalette(t *testing.T) {
 				"b.toml:10:30: [print] palette: \"#4455\" is no colour -> write it as six hexadecimal digits, as in \"#c8402f\"\n"},
 		{`palette = ["#112233", 7]`, "b.toml:10:23: [print] palette is not a list of texts -> write it in quotation marks\n"},
 		{`palette = ["#aa2233", "#AA2233"]`, "b.toml:10:23: [print] palette: \"#AA2233\" stands twice -> keep one of them\n"},
-		{`palette = []`, "b.toml:10:11: [print] palette has no colours -> write colours as in palette = [\"#2f7d4f\", \"#2b6cb0\"], or remove the key\n"},
+		{`palette = []`, "b.toml:10:11: [print] palette has no colours -> write colours as in palette = [\"#18608e\", \"#cb7818\"], or remove the key\n"},
 		{`palette = 7`, "b.toml:10:11: [print] palette is not a list of texts -> write it as a list, as in [\"one\", \"two\"]\n"},
 	} {
 		_, err := Parse("b.toml", []byte(batchOf(c.print, "8 g")), nil, nil)
