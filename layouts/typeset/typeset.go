@@ -34,7 +34,7 @@ func Regular(s fonts.Set, cap float64) Font {
 // Line is one line of text, shaped: each glyph with the place of its origin
 // along the baseline. Nothing is placed on a sheet yet.
 type Line struct {
-	Text   string
+	Text   string  // in composed form
 	Cap    float64 // cap height, mm
 	Width  float64 // from the first origin to the last advance, mm
 	glyphs []glyph
@@ -46,45 +46,6 @@ type glyph struct {
 	em         float64 // mm per em
 	x, advance float64 // mm
 	r          rune
-}
-
-// Shape sets text in one line with the face's kerning. A rune that neither face
-// has is an Input error that names it: a blank on a float cannot be mended.
-func Shape(text string, f Font) (Line, error) {
-	line := Line{Text: text, Cap: f.Cap}
-	x := 0.0
-	var prev *glyph
-	for _, r := range text {
-		if r == '\u00a0' || r == '\u202f' {
-			r = ' '
-		}
-		g := glyph{r: r}
-		for _, face := range []*fonts.Face{f.Face, f.Fallback} {
-			if face == nil {
-				continue
-			}
-			if id, ok := face.Glyph(r); ok {
-				g.face, g.id, g.em = face, id, f.Cap/face.CapHeight()
-				break
-			}
-		}
-		if g.face == nil {
-			return Line{}, fault.Inputf("leave the character out or give a face that has it",
-				"no face has %q (U+%04X) of %q", r, r, text)
-		}
-		if prev != nil && prev.face == g.face {
-			x += g.em * g.face.Kern(prev.id, g.id)
-		}
-		g.x, g.advance = x, float64(g.em*g.face.Advance(g.id))
-		x += g.advance + f.Track
-		line.glyphs = append(line.glyphs, g)
-		prev = &line.glyphs[len(line.glyphs)-1]
-	}
-	if prev != nil {
-		x -= f.Track
-	}
-	line.Width = x
-	return line, nil
 }
 
 // Align says which part of a line sits on its anchor.
