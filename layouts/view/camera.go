@@ -40,6 +40,10 @@ const (
 	// closest is the least Distance in radii of the body: nearer, the camera
 	// sees less of it than a reader would (estimate).
 	closest = 1.5
+	// farthest, mm, keeps all digits of the rays; a kilometre is parallel enough.
+	farthest unit.Millimetre = 1e6
+	// leastStretch, mm: less is no view of a float (estimate).
+	leastStretch unit.Millimetre = 0.01
 )
 
 // lens is a camera that has seen the body: what a point is projected with. Its
@@ -81,12 +85,12 @@ func (c Camera) check(p body.Profile) error {
 		return fault.Inputf("choose a few hundred pixels each way", "a picture of %d x %d pixels cannot be made", c.Width, c.Height)
 	case math.IsNaN(c.Turn) || math.IsInf(c.Turn, 0):
 		return fault.Inputf("give the turn as an angle", "the camera looks from no direction")
-	case !(c.To > c.From) && (c.From != 0 || c.To != 0) || !(float64(c.To-c.From) < math.MaxFloat32):
-		return fault.Inputf("give the lower height first", "the stretch the camera shows has no length")
+	case (c.From != 0 || c.To != 0) && !(c.To-c.From >= leastStretch && c.To-c.From <= farthest): // NaN fails
+		return fault.Inputf("give the lower height first, in mm above the base end", "the stretch the camera shows is no length of a float")
 	}
-	if least := unit.Millimetre(closest) * p.MaxDiameter() / 2; c.Distance != 0 && !(c.Distance >= least && float64(c.Distance) < math.MaxFloat32) {
+	if least := unit.Millimetre(closest) * p.MaxDiameter() / 2; c.Distance != 0 && !(c.Distance >= least && c.Distance <= farthest) {
 		const step = 0.1
-		return fault.Inputf("set it off "+least.Text(step, unit.Style{})+" at least", "the camera is not clear of the body")
+		return fault.Inputf("set it off "+least.Text(step, unit.Style{})+" at least", "the camera is not clear of the body, or out of sight of it")
 	}
 	return nil
 }

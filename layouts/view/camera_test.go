@@ -66,7 +66,7 @@ func TestProjectKnowsWhatIsHidden(t *testing.T) {
 		{"behind", math.Pi, 90, false},
 		{"past the limb, which is at acos(7/60)", 1.47, 95, false},
 		{"just before it", 1.43, 95, true},
-		{"on the stem, hidden by the shoulder", math.Pi / 2, 59.9, false},
+		{"on the stem, in front, hidden by the shoulder", 0, 59.95, false},
 		{"on the stem, clear of it", 0, 57, true},
 		{"off the picture", 0, 40, false},
 	} {
@@ -76,6 +76,36 @@ func TestProjectKnowsWhatIsHidden(t *testing.T) {
 	}
 	if _, _, got := (Camera{Width: 600, Height: 300}).Project(0, 161, p); got {
 		t.Error("a point above the top is visible")
+	}
+}
+
+// On a ball, what is seen is the cap whose rim the tangents touch: where the way
+// towards the camera, from the centre, is more than r²/d. By that the ball's own
+// slope counts, not its angle alone.
+func TestProjectSeesACapOfABall(t *testing.T) {
+	p, err := body.New(body.Olive(16, 0, 16))
+	if err != nil {
+		t.Fatal(err)
+	}
+	const r, d = 8, 30
+	c := Camera{Width: 400, Height: 400, From: -4, To: 20, Distance: d}
+	seen := 0
+	rapid.Check(t, func(t *rapid.T) {
+		theta, z := rapid.Float64Range(-math.Pi, math.Pi).Draw(t, "theta"), rapid.Float64Range(0.5, 15.5).Draw(t, "z")
+		towards := math.Sqrt(r*r-(z-8)*(z-8)) * math.Cos(theta)
+		if math.Abs(towards-r*r/30.0) < 0.02 {
+			t.Skip("on the rim")
+		}
+		_, _, got := c.Project(theta, unit.Millimetre(z), p)
+		if want := towards > r*r/30.0; got != want {
+			t.Fatalf("visible %v, %v towards the camera", got, towards)
+		}
+		if got {
+			seen++
+		}
+	})
+	if seen == 0 {
+		t.Error("nothing was seen")
 	}
 }
 

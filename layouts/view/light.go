@@ -20,7 +20,7 @@ const (
 	haloWidth  = 0.34
 	haloPeak   = 0.16
 	haloReach  = 2.6 * haloWidth // beyond it less than a step of 255
-	lampTilt   = 0.9 // slope of the side beyond which the lamp is no more mirrored
+	lampTilt   = 0.9             // slope of the side beyond which the lamp is no more mirrored
 
 	shadowDark  = 0.17 // share of light taken under the float
 	shadowShift = 0.55 // of the largest radius, away from the lamp

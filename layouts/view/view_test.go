@@ -223,6 +223,8 @@ func TestRefuses(t *testing.T) {
 		{"inside the body", good, Camera{Width: 60, Height: 20, Distance: 7}},
 		{"no distance", good, Camera{Width: 60, Height: 20, Distance: unit.Millimetre(math.NaN())}},
 		{"stretch upside down", good, Camera{Width: 60, Height: 20, From: 20, To: 10}},
+		{"too far off", good, Camera{Width: 60, Height: 20, Distance: 1e7}},
+		{"stretch of a hair's breadth", good, Camera{Width: 60, Height: 20, From: 20, To: 20.001}},
 		{"stretch of nothing", good, Camera{Width: 60, Height: 20, From: 20, To: 20}},
 		{"stretch without end", good, Camera{Width: 60, Height: 20, To: unit.Millimetre(math.Inf(1))}},
 	} {
