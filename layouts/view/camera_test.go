@@ -74,6 +74,11 @@ func TestProjectKnowsWhatIsHidden(t *testing.T) {
 			t.Errorf("%s: visible %v", q.name, got)
 		}
 	}
+	// A cone seen from beyond its apex shows more than half of itself.
+	cone := profile(t, body.Station{Z: 0, D: 0}, body.Station{Z: 40, D: 40})
+	if _, _, got := (Camera{Width: 600, Height: 300, From: -60, To: 20, Distance: 60}).Project(math.Pi/2, 15, cone); !got {
+		t.Error("a quarter round, the side of a cone seen from its apex is hidden")
+	}
 	if _, _, got := (Camera{Width: 600, Height: 300}).Project(0, 161, p); got {
 		t.Error("a point above the top is visible")
 	}
