@@ -33,6 +33,9 @@ func (s Spec) chooseCode(z label.Zone, b band) (*codePlan, string) {
 	if s.Mark.Code == "" || !b.show.Has(label.PartCode) {
 		return nil, ""
 	}
+	if s.Film.Sheetless() {
+		return nil, "no hand letters a code"
+	}
 	m, err := symbol.QR(s.Mark.Code)
 	if err != nil {
 		return nil, err.Error()
@@ -64,15 +67,6 @@ func alone(show label.Show) bool {
 		}
 	}
 	return false
-}
-
-// ground is what the code lies on: white film covers the paint, clear film
-// shows it.
-func (l *layout) ground() draw.Ink {
-	if l.Film.Clear {
-		return draw.Ink(l.Pattern.Ground)
-	}
-	return l.Film.Colour
 }
 
 // drawCode draws the code as a true flat square with its middle on the meridian

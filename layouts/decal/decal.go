@@ -67,6 +67,7 @@ type Result struct {
 	Printed []label.Line // the lines that are really on the float
 	CodeOn  bool         // the code is on the float
 	Code    *legible.Choice
+	Rings   []Ring // of pale paint that the mark needs under it
 	Notices []loading.Notice
 }
 
@@ -115,6 +116,7 @@ func Lay(s Spec) (Result, error) {
 			}
 		}
 		r.Pieces = append(r.Pieces, pieces...)
+		r.Rings = append(r.Rings, s.rings(z, pieces)...)
 	}
 	for i := range r.Pieces {
 		name := fmt.Sprintf("float %d", s.Mark.Number)

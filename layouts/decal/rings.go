@@ -90,9 +90,6 @@ func (l *layout) strips() error {
 	return nil
 }
 
-// leastBand is the contrast that big letters need of their ground (WCAG 2, 1.4.3).
-const leastBand = 3.0
-
 // band draws the rating band with the rating knocked out of it once on each
 // face. The letters are holes, not white ink: what shows is the film.
 func (l *layout) band(s0, s1 float64) error {

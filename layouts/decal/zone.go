@@ -6,8 +6,6 @@ import (
 	"slices"
 
 	"floatmark/label"
-	"floatmark/layouts/draw"
-	"floatmark/layouts/legible"
 	"floatmark/loading"
 	"floatmark/loading/fault"
 	"floatmark/loading/unit"
@@ -209,16 +207,5 @@ func (l *layout) stretch(strain float64) {
 	if strain >= tellFrom {
 		l.notice("stretch", fmt.Sprintf("the film must stretch or shrink by %s to lie on this body; it bears %s",
 			l.percent(strain), l.limit()))
-	}
-}
-
-// grounds tells of words and bands that would not show on what lies under them.
-func (l *layout) grounds() {
-	under := l.ground()
-	if len(l.lines)+len(l.show.Top) > 0 && legible.Contrast(ink, under) < legible.TextContrast {
-		l.notice("contrast", fmt.Sprintf("black words on clear film over %s cannot be read: use white film, or spray a pale ring under the mark and give its colour as ground", under))
-	}
-	if l.show.Has(label.PartBand) && legible.Contrast(draw.Ink(l.Mark.Band), under) < leastBand {
-		l.notice("band", fmt.Sprintf("the rating knocked out of the band %s hardly shows: use a darker colour", l.Mark.Band))
 	}
 }

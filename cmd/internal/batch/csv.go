@@ -156,7 +156,7 @@ func (r *reader) csvRow(columns []column, fields []string, line int) row {
 	at := csvPlace(line)
 	w := row{at: at}
 	r.csvCells(columns, fields, at, map[string]*cell{"number": &w.number, "pattern": &w.pattern, "rating": &w.rating, "built_in": &w.builtIn,
-		"metal": &w.metal, "reading": &w.reading, "bare": &w.bare, "note": &w.note})
+		"metal": &w.metal, "reading": &w.reading, "bare": &w.bare, "note": &w.note, "dedication": &w.dedication})
 	return w
 }
 

@@ -41,6 +41,7 @@ func (p *Plan) lay(ctx context.Context, ratings []rated, progress Progress) erro
 		return err
 	}
 	p.Notices = append(p.Notices, p.shapeNotices()...)
+	p.Notices = append(p.Notices, p.bandNotices()...)
 	progress.tell("sheets", 0, 3)
 	if err := p.decals(); err != nil {
 		return err
@@ -91,7 +92,7 @@ func (p *Plan) mark(fp *FloatPlan) error {
 
 // spec is what a float's mark is laid out from.
 func (p *Plan) spec(fp *FloatPlan) decal.Spec {
-	return decal.Spec{Mark: fp.Mark, Pattern: fp.Float.Pattern, Fonts: p.fonts, Film: p.film,
+	return decal.Spec{Mark: fp.Mark, Pattern: fp.Float.Pattern, Body: fp.Float.Shape(), Measured: fp.Float.Measured, Fonts: p.fonts, Film: p.film,
 		Printer: p.print, Overlap: p.File.Overlap, Limit: p.bears.limit, LimitBy: p.bears.by, Floor: p.File.Floor,
 		Words: p.words, Cuts: &p.cuts}
 }
@@ -105,6 +106,9 @@ func (p *Plan) seenGround(pat *label.Pattern) label.Colour {
 }
 
 func (p *Plan) decals() error {
+	if p.film.Sheetless() {
+		return p.jigs()
+	}
 	var pieces []nest.Piece
 	for i := range p.Floats {
 		for _, piece := range p.Floats[i].Decal.Pieces {
@@ -167,8 +171,13 @@ func (p *Plan) jobSheets() error {
 			Rating: p.words.Gram(fp.Rating.Printed, fp.Rating.Step), Printed: printed,
 			Where: p.where(&fp), Code: code, Note: p.noteFor(fp)}
 	}
+	plots, err := p.strainPlots()
+	if err != nil {
+		return err
+	}
 	sheets, err := jobsheet.Lay(jobsheet.Spec{Maker: b.Maker.Name, Batch: b.Name, Date: b.Date, Rows: rows,
-		Fonts: p.fonts, Stock: p.paper, Words: p.words, Plot: p.Spread})
+		Fonts: p.fonts, Stock: p.paper, Words: p.words, Plot: p.Spread, Plots: plots,
+		Rings: p.groundRings(), Steps: jobsheet.Steps(p.film.Medium)})
 	if err != nil {
 		return err
 	}
@@ -256,10 +265,8 @@ func (fp FloatPlan) Placed() string {
 // where lists where a float's pieces sit, for the bench.
 func (p *Plan) where(fp *FloatPlan) string {
 	var all []string
-	s := p.spec(fp)
-	s.Body = fp.Float.Pattern.Profile
 	for _, piece := range fp.Decal.Pieces {
-		w := s.Place(piece.Zone, piece.Flat)
+		w := p.place(fp, piece)
 		if len(fp.Decal.Pieces) == 1 && !piece.Zone.AtTip {
 			w = p.words.Millimetre(piece.Flat.From, 0.1) + " " + p.words.FromBase
 		}

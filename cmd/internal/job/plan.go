@@ -35,6 +35,7 @@ type Plan struct {
 	Graded *Graded
 
 	Decals, Backers, JobSheets []*draw.Sheet
+	Jigs                       []*draw.Sheet // in place of Decals for marks put on by hand
 	Previews                   []Preview
 	Spread                     *draw.Sheet // the floats about their ratings; nil when none was tested
 

@@ -42,7 +42,7 @@ type Output struct {
 func (p *Plan) Render(ctx context.Context, progress Progress) ([]Output, error) {
 	b := p.File.Batch
 	var out []Output
-	total := 3 + len(p.Previews)
+	total := 3 + 2*len(p.Previews)
 	if p.Spread != nil {
 		total += 2
 	}
@@ -62,7 +62,10 @@ func (p *Plan) Render(ctx context.Context, progress Progress) ([]Output, error) 
 	for _, d := range []struct {
 		name, title string
 		sheets      []*draw.Sheet
-	}{{"decals.pdf", "decals", p.Decals}, {"backers.pdf", "backers", p.Backers}, {"jobsheet.pdf", "job sheet", p.JobSheets}} {
+	}{{"decals.pdf", "decals", p.Decals}, {"jig.pdf", "paper jigs", p.Jigs}, {"backers.pdf", "backers", p.Backers}, {"jobsheet.pdf", "job sheet", p.JobSheets}} {
+		if d.sheets == nil {
+			continue // marks by hand need no film, and film no jigs
+		}
 		err := add(d.name, func(buf *bytes.Buffer) error {
 			return pdf.Write(buf, draw.Document{Title: fmt.Sprintf("%s, %s %s", d.title, p.words.Batch, b.Name),
 				Author: b.Maker.Name, Subject: p.words.ActualSize, Date: b.Date, Sheets: d.sheets})
@@ -73,6 +76,15 @@ func (p *Plan) Render(ctx context.Context, progress Progress) ([]Output, error) 
 	}
 	for _, v := range p.Previews {
 		err := add("decal-"+v.Pattern+".png", func(buf *bytes.Buffer) error { return png.Write(buf, v.Sheet, previewDPI) })
+		if err != nil {
+			return nil, err
+		}
+	}
+	for _, v := range p.pictures() {
+		err := add(v.name, func(buf *bytes.Buffer) error {
+			buf.Write(v.data)
+			return v.err
+		})
 		if err != nil {
 			return nil, err
 		}
