@@ -11,6 +11,7 @@ import (
 	"floatmark/layouts/draw"
 	"floatmark/loading/fault"
 	"floatmark/loading/shot"
+	"floatmark/loading/unit"
 )
 
 // place is where something stands in the batch file or in its CSV file.
@@ -34,6 +35,7 @@ type reader struct {
 	path, csvPath string
 	csvNeeds      []string          // columns the CSV file must have
 	open          opener            // reads files beside the batch file; nil where there are none
+	strip         unit.Millimetre   // thickness of the paper strip that girths are taken with
 	faces         fonts.Set         // what marks, cards and sheets can be set in
 	own           []shot.Convention // the maker's own sets
 	bands         []draw.Ink        // for ratings that name no colour

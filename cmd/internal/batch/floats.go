@@ -20,12 +20,14 @@ type row struct {
 	number, pattern, rating, builtIn, metal, reading, bare cell
 	note, dedication                                       cell
 	setups                                                 []setupRow
+	measures                                               []measure
+	measuresBad                                            bool // told already
 }
 
 // rows reads the floats of the file and of the CSV file it names.
 func (r *reader) rows(root *table, open func(string) ([]byte, error)) (all []row, csv []byte) {
 	const tab = "[[float]]"
-	for _, t := range r.subs(root, "float", append(slices.Clone(floatKeys), "setup")) {
+	for _, t := range r.subs(root, "float", append(slices.Clone(floatKeys), keyDiameters, keyGirths, "setup")) {
 		number := cell{}
 		if e := t.get("number"); e == nil {
 			r.missing(t, tab, "number")
@@ -33,7 +35,8 @@ func (r *reader) rows(root *table, open func(string) ([]byte, error)) (all []row
 		} else {
 			number = cell{text: e.val.text, at: e.val.at, set: true}
 		}
-		all = append(all, row{at: t.at, number: number,
+		measures, good := r.measures(t, tab)
+		all = append(all, row{at: t.at, measures: measures, measuresBad: !good, number: number,
 			pattern: r.cell(t, tab, "pattern", needed, false), rating: r.cell(t, tab, "rating", needed, true),
 			builtIn: r.cell(t, tab, "built_in", optional, true), metal: r.cell(t, tab, "metal", optional, false),
 			reading: r.cell(t, tab, "reading", optional, true), bare: r.cell(t, tab, "bare", optional, true),
@@ -100,6 +103,7 @@ func (r *reader) floats(rows []row, b *label.Batch, p patterns, how tested) []la
 		f.Weight = r.weight(w, pat.outside)
 		if ok {
 			r.weightOfKind(w, pat)
+			pat = r.ownShape(w, &f, pat)
 			if pat.Kind != loading.Exchangeable {
 				f.Reading = r.reading(w.reading, "reading", pat, how, tank.Fitted)
 				f.Bare = r.reading(w.bare, "bare", pat, how, tank.Bare)

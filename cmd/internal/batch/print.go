@@ -10,6 +10,7 @@ import (
 	"floatmark/label"
 	"floatmark/label/words"
 	"floatmark/layouts/stock"
+	"floatmark/loading/body"
 	"floatmark/loading/shot"
 	"floatmark/loading/tank"
 	"floatmark/loading/unit"
@@ -71,6 +72,8 @@ func (r *reader) print(root *table, f *File, w *Workshop) {
 	f.Film = r.stock(t, tab, "film", defaultFilm, "film or sticker", stock.Stock.ForMarks)
 	f.Card = r.stock(t, tab, "card", defaultCard, "card or paper", stock.Stock.ForCards)
 	f.CardSize = r.cardSize(t, tab)
+	strip, _ := r.number(t, tab, "strip_mm", optional, 0, mostStrip, float64(body.PaperStrip))
+	r.strip = unit.Millimetre(strip)
 	f.DPI, _ = r.number(t, tab, "dpi", optional, leastDPI, mostDPI, DefaultDPI)
 	overlap := DefaultOverlap
 	if s, ok := stock.ByKey(f.Film); ok && s.Kind == stock.Sticker {

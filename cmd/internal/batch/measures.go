@@ -1,0 +1,125 @@
+package batch
+
+import (
+	"strconv"
+	"strings"
+
+	"github.com/pelletier/go-toml/v2/unstable"
+
+	"floatmark/label"
+	"floatmark/loading/body"
+	"floatmark/loading/fault"
+	"floatmark/loading/unit"
+)
+
+// The keys of what was measured on one float over its last colour coat.
+const (
+	keyDiameters = "diameters_mm" // heights and diameters
+	keyGirths    = "girths_mm"    // heights and lengths of a paper strip once round
+)
+
+const (
+	// maxMeasures keeps a float to what anybody measures on it.
+	maxMeasures = 50
+	// mostStrip is the thickest strip, mm: card. Estimate.
+	mostStrip = 0.5
+)
+
+// measure is one diameter of a float, or a girth that stands for one.
+type measure struct {
+	body.Measured
+	at    place
+	key   string
+	girth unit.Millimetre // 0 where the diameter itself was measured
+}
+
+// measures reads what was measured on a float; false when some of it was told.
+func (r *reader) measures(t *table, tab string) ([]measure, bool) {
+	var all []measure
+	good := true
+	for _, key := range []string{keyDiameters, keyGirths} {
+		e := t.get(key)
+		if e == nil {
+			continue
+		}
+		do := "write each as [height, diameter], as in diameters_mm = [[28, 16.1], [54, 13.5]]"
+		if key == keyGirths {
+			do = "write each as [height, girth], as in girths_mm = [[28, 50.7]]"
+		}
+		if e.val.kind != unstable.Array || len(e.val.list) == 0 || len(e.val.list) > maxMeasures {
+			r.add(e.val.at, do, "%s is no list of measures", in(tab, key))
+			good = false
+			continue
+		}
+		for _, n := range e.val.list {
+			m, ok := r.measure(n, key, in(tab, key), do)
+			all, good = append(all, m), good && ok
+		}
+	}
+	return all, good
+}
+
+func (r *reader) measure(n *node, key, name, do string) (measure, bool) {
+	m := measure{at: n.at, key: name}
+	if n.kind != unstable.Array || len(n.list) != 2 {
+		r.add(n.at, do, "%s: a measure is a height and what was measured there", name)
+		return m, false
+	}
+	z, ok1 := r.plain(n.list[0], name)
+	v, ok2 := r.plain(n.list[1], name)
+	if !ok1 || !ok2 {
+		return m, false
+	}
+	m.Z, m.D = unit.Millimetre(z), unit.Millimetre(v)
+	if key == keyGirths {
+		m.girth, m.D = m.D, body.DiameterOfGirth(m.D, r.strip)
+		if !(m.D > 0) {
+			r.add(n.list[1].at, "give the length of the strip once round, in mm", "%s: a girth of %s is none", name, m.girth.Text(0.01, unit.Style{}))
+			return m, false
+		}
+	}
+	return m, true
+}
+
+// ownShape gives a float the shape that was measured on it, and returns the
+// pattern as this float has it.
+func (r *reader) ownShape(w row, f *label.Float, p pattern) pattern {
+	if len(w.measures) == 0 || w.measuresBad || len(p.Profile.Stations()) == 0 {
+		return p
+	}
+	var all []body.Measured
+	atTip := false
+	for _, m := range w.measures {
+		all = append(all, m.Measured)
+		atTip = atTip || m.Z >= min(p.Waterline, p.TipFrom)
+	}
+	profile, err := p.Profile.Remeasured(all)
+	if err != nil {
+		r.addMeasureErr(w, err)
+		return p
+	}
+	f.Profile, f.Measured = profile, true
+	if atTip { // a tip that was not measured is the pattern's: antennas are not sanded with the body
+		own := *p.Pattern
+		own.Profile = profile
+		p.Pattern = &own
+	}
+	return p
+}
+
+// addMeasureErr tells what is wrong with a measure at its place.
+func (r *reader) addMeasureErr(w row, err error) {
+	for _, e := range fault.List(err) {
+		at, name, what := w.at, "", e.What
+		if n, err := strconv.Atoi(strings.TrimPrefix(e.Where, "measure ")); err == nil && n >= 1 && n <= len(w.measures) {
+			m := w.measures[n-1]
+			at, name = m.at, m.key+": "
+			if m.girth != 0 {
+				what += ", by a girth of " + m.girth.Text(0.01, unit.Style{})
+			}
+		} else if e.Where != "" {
+			name = e.Where + ": "
+		}
+		r.add(at, e.Do, "%s", name+what)
+	}
+}
