@@ -23,7 +23,7 @@ func entry(b *label.Batch, fp *FloatPlan, w words.Words, notices []Notice) label
 		RatingG: r.Printed, BuiltInG: r.BuiltIn, WeighedG: r.Weighed, AddG: r.Add, MeasuredG: r.Measured, UG: r.U, StepG: r.Step,
 		AddPullG: r.AddPull, About: r.About, Weight: label.WeightText(f.Weight, w),
 		Convention: b.Convention.Key, Revision: b.Convention.Revision, Shot: fp.Rows, Rings: fp.Card.Rings, Setups: fp.Card.Setups,
-		Length: p.Profile.Length(), Waterline: p.Waterline, TipFrom: p.TipFrom, Stations: p.Profile.Stations(),
+		Length: p.Profile.Length(), Waterline: p.Waterline, TipFrom: p.TipFrom, Stations: f.Shape().Stations(),
 		BodyInk: p.Body.String(), TipInk: p.Tip.String(), BandInk: bandInk(p, fp.Card.Band), GroundInk: fp.Card.Ground.String(), Mark: p.Main().Style,
 		MarkFrom: p.Main().From, MarkTo: p.Main().To(), Code: fp.Card.Code, Note: f.Note,
 		Cautions: fp.Card.Cautions}

@@ -3,6 +3,7 @@ package job
 import (
 	"floatmark/label"
 	"floatmark/loading"
+	"floatmark/loading/body"
 	"floatmark/loading/fault"
 	"floatmark/loading/tank"
 	"floatmark/loading/water"
@@ -24,13 +25,13 @@ func (p *Plan) ratingOf(number int) loading.Rating {
 	return loading.Rating{}
 }
 
-// predict works out what a pattern's float takes from its shape; false when the
-// pattern does not say what it is made of.
-func predict(b *label.Batch, p *label.Pattern, w *loading.Weight) (loading.Prediction, bool) {
+// predict works out what a float of a pattern takes from its shape, the
+// pattern's or its own; false when the pattern does not say what it is made of.
+func predict(b *label.Batch, p *label.Pattern, shape body.Profile, w *loading.Weight) (loading.Prediction, bool) {
 	if len(p.Material) == 0 {
 		return loading.Prediction{}, false
 	}
-	parts, err := loading.PartsOf(p.Profile, p.Material)
+	parts, err := loading.PartsOf(shape, p.Material)
 	if err != nil {
 		return loading.Prediction{}, false // told when the file was read
 	}
@@ -44,7 +45,7 @@ func (p *Plan) shapeNotices() []Notice {
 	b := p.File.Batch
 	var out []Notice
 	for _, pt := range b.Patterns {
-		if got, ok := predict(b, pt, nil); ok {
+		if got, ok := predict(b, pt, pt.Profile, nil); ok {
 			out = append(out, Notice{0, "predicted", pt.Name + ", bare: " + got.Text()})
 		}
 	}
@@ -52,7 +53,7 @@ func (p *Plan) shapeNotices() []Notice {
 		if fp.Rating.About {
 			continue
 		}
-		got, ok := predict(b, fp.Float.Pattern, fp.Rating.Weight)
+		got, ok := predict(b, fp.Float.Pattern, fp.Float.Shape(), fp.Rating.Weight)
 		if !ok {
 			continue
 		}
@@ -76,7 +77,7 @@ func withPredictions(b *label.Batch, err error) error {
 			continue
 		}
 		told[f.Pattern] = true
-		if got, ok := predict(b, f.Pattern, nil); ok {
+		if got, ok := predict(b, f.Pattern, f.Pattern.Profile, nil); ok {
 			findings = append(findings, fault.New(fault.Input, f.Pattern.Where, f.Pattern.Name+", bare: "+got.Text(),
 				"test one float of each kind: what is predicted is not printed"))
 		}
