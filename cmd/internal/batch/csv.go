@@ -108,7 +108,10 @@ var (
 )
 
 // column is what a column of the file holds.
-type column struct{ key, unit string }
+type column struct {
+	key, unit string
+	measure   *measure // what its cells measure, but for the value; nil for other columns
+}
 
 // columns reads the first line; nil when it cannot be relied on.
 func (r *reader) columns(head, keys []string) []column {
@@ -126,9 +129,18 @@ func (r *reader) columns(head, keys []string) []column {
 		if unit != "" && !slices.Contains(massColumns, key) {
 			unit = "" // "number g" is no column of masses; its cells tell
 		}
+		m, measures := r.measureColumn(words)
 		switch known := nearest(key, keys); {
 		case key == "":
 			all = append(all, column{})
+			continue
+		case measures && !seen[m.key]:
+			seen[m.key] = true
+			all = append(all, column{key: m.key, measure: &m})
+			continue
+		case measures:
+			r.add(csvPlace(1), "keep one of them", "the column %q stands twice", h)
+			bad = true
 			continue
 		case known != key: // also when nothing is near
 			r.add(csvPlace(1), instead(key, keys), "unknown column %q", h)
@@ -138,7 +150,7 @@ func (r *reader) columns(head, keys []string) []column {
 			bad = true
 		}
 		seen[key] = true
-		all = append(all, column{key, unit})
+		all = append(all, column{key: key, unit: unit})
 	}
 	for _, k := range r.csvNeeds {
 		if !seen[k] {
@@ -155,6 +167,7 @@ func (r *reader) columns(head, keys []string) []column {
 func (r *reader) csvRow(columns []column, fields []string, line int) row {
 	at := csvPlace(line)
 	w := row{at: at}
+	w.measures, w.measuresBad = r.csvMeasures(columns, fields, at)
 	r.csvCells(columns, fields, at, map[string]*cell{"number": &w.number, "pattern": &w.pattern, "rating": &w.rating, "built_in": &w.builtIn,
 		"metal": &w.metal, "reading": &w.reading, "bare": &w.bare, "note": &w.note, "dedication": &w.dedication})
 	return w
@@ -165,7 +178,7 @@ func (r *reader) csvCells(columns []column, fields []string, at place, cells map
 	for i, f := range fields {
 		c := cells[columns[i].key]
 		text := strings.TrimSpace(f)
-		if text == "" {
+		if text == "" || columns[i].measure != nil {
 			continue
 		}
 		if c == nil {

@@ -34,6 +34,7 @@ type finding struct {
 type reader struct {
 	path, csvPath string
 	csvNeeds      []string          // columns the CSV file must have
+	csvMeasured   bool              // it may have columns of diameters and girths
 	open          opener            // reads files beside the batch file; nil where there are none
 	strip         unit.Millimetre   // thickness of the paper strip that girths are taken with
 	faces         fonts.Set         // what marks, cards and sheets can be set in

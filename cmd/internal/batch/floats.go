@@ -50,6 +50,7 @@ func (r *reader) rows(root *table, open func(string) ([]byte, error)) (all []row
 			csv = src
 			r.csvPath = filepath.Join(filepath.Dir(r.path), c.text)
 			told := len(r.findings)
+			r.csvMeasured = true
 			all = append(all, r.csvRows(src)...)
 			if len(all) == 0 && len(r.findings) == told {
 				r.add(csvPlace(1), "add a line for each float", "the file has no floats")

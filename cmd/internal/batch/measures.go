@@ -1,6 +1,7 @@
 package batch
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -28,9 +29,10 @@ const (
 // measure is one diameter of a float, or a girth that stands for one.
 type measure struct {
 	body.Measured
-	at    place
-	key   string
-	girth unit.Millimetre // 0 where the diameter itself was measured
+	at      place
+	key     string // as messages name it
+	byGirth bool
+	girth   unit.Millimetre // 0 where the diameter itself was measured
 }
 
 // measures reads what was measured on a float; false when some of it was told.
@@ -70,15 +72,55 @@ func (r *reader) measure(n *node, key, name, do string) (measure, bool) {
 	if !ok1 || !ok2 {
 		return m, false
 	}
-	m.Z, m.D = unit.Millimetre(z), unit.Millimetre(v)
-	if key == keyGirths {
-		m.girth, m.D = m.D, body.DiameterOfGirth(m.D, r.strip)
+	m.Z, m.byGirth = unit.Millimetre(z), key == keyGirths
+	return m, r.taken(&m, unit.Millimetre(v), n.list[1].at)
+}
+
+// taken fills in the value that was read off the calliper or the strip.
+func (r *reader) taken(m *measure, v unit.Millimetre, at place) bool {
+	m.D = v
+	if m.byGirth {
+		m.girth, m.D = v, body.DiameterOfGirth(v, r.strip)
 		if !(m.D > 0) {
-			r.add(n.list[1].at, "give the length of the strip once round, in mm", "%s: a girth of %s is none", name, m.girth.Text(0.01, unit.Style{}))
-			return m, false
+			r.add(at, "give the length of the strip once round, in mm", "%s: a girth of %s is none", m.key, v.Text(0.01, unit.Style{}))
+			return false
 		}
 	}
-	return m, true
+	return true
+}
+
+// measureColumn reads the name of a CSV column of diameters or girths, "diameter
+// at 28 mm" or "girth at 28"; false for other names, and where floats have no
+// bodies.
+func (r *reader) measureColumn(words []string) (measure, bool) {
+	words = slices.DeleteFunc(slices.Clone(words), func(w string) bool { return w == "mm" })
+	if !r.csvMeasured || len(words) != 3 || words[0] != "diameter" && words[0] != "girth" || words[1] != "at" {
+		return measure{}, false
+	}
+	z, ok := unit.Decimal(strings.TrimSuffix(words[2], "mm"))
+	return measure{Measured: body.Measured{Z: unit.Millimetre(z)}, key: strings.Join(words, " "), byGirth: words[0] == "girth"}, ok
+}
+
+// csvMeasures reads a line's measures; an empty cell is none. It reports whether
+// some of it was told.
+func (r *reader) csvMeasures(columns []column, fields []string, at place) (all []measure, bad bool) {
+	for i, f := range fields {
+		text := strings.TrimSpace(f)
+		if columns[i].measure == nil || text == "" {
+			continue
+		}
+		m := *columns[i].measure
+		m.at = at
+		v, ok := unit.Decimal(strings.TrimSpace(strings.TrimSuffix(text, "mm")))
+		if !ok {
+			r.add(at, "write a plain number of mm, as in 16.1", "%s: %q is not a number", m.key, text)
+		}
+		if ok = ok && r.taken(&m, unit.Millimetre(v), at); ok {
+			all = append(all, m)
+		}
+		bad = bad || !ok
+	}
+	return all, bad
 }
 
 // ownShape gives a float the shape that was measured on it, and returns the
@@ -114,7 +156,7 @@ func (r *reader) addMeasureErr(w row, err error) {
 		if n, err := strconv.Atoi(strings.TrimPrefix(e.Where, "measure ")); err == nil && n >= 1 && n <= len(w.measures) {
 			m := w.measures[n-1]
 			at, name = m.at, m.key+": "
-			if m.girth != 0 {
+			if m.byGirth {
 				what += ", by a girth of " + m.girth.Text(0.01, unit.Style{})
 			}
 		} else if e.Where != "" {

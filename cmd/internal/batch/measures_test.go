@@ -124,3 +124,43 @@ func TestBadMeasures(t *testing.T) {
 		}
 	}
 }
+
+// Columns of measures beside the other columns; an empty cell is not measured.
+func TestMeasuresInCSV(t *testing.T) {
+	at := strings.Index(small, "[[float]]")
+	read := func(csv string) (*File, error) {
+		src := strings.Replace(small[:at], "[maker]", "floats = \"f.csv\"\n[maker]", 1)
+		return Parse("b.toml", []byte(src), files{"f.csv": csv}.open, nil)
+	}
+	f, err := read("number;pattern;rating g;built_in g;metal;reading g;Diameter at 30 mm;girth (mm) at 54\n" +
+		"1;sedge;8;7,2;brass;0,83;16,32;\n2;sedge;8;7,2;brass;0,83;;42,411501\n3;sedge;8;7,2;brass;0,83;;\n")
+	if err != nil {
+		t.Fatal(list(err))
+	}
+	for i, want := range []float64{16.32, 16, 16} {
+		one := f.Batch.Floats[i]
+		if one.Measured != (i < 2) {
+			t.Errorf("float %d: measured %v", i+1, one.Measured)
+		}
+		// 42.411501 mm is 13.5 mm round, and the strip makes 13.4 of it: the pattern's.
+		if got := float64(one.Shape().Diameter(30)); math.Abs(got-want) > 1e-6 {
+			t.Errorf("float %d: %v mm, want %v", i+1, got, want)
+		}
+	}
+	const head = "number,pattern,rating,built_in,metal,reading,"
+	for _, c := range []struct{ csv, want string }{
+		{head + "diameter at 30\n1,sedge,8 g,7.2 g,brass,0.83 g,thick\n", "f.csv:2: diameter at 30: \"thick\" is not a number -> write a plain number of mm, as in 16.1\n"},
+		{head + "diameter at 30\n1,sedge,8 g,7.2 g,brass,0.83 g,50\n", "f.csv:2: diameter at 30: diameter 50 mm at 30 mm, where the pattern has 16 mm -> " +
+			"measure again, a few mm away from a step; a body of another shape is another pattern\n"},
+		{head + "girth at 30,girth at 30 mm\n1,sedge,8 g,7.2 g,brass,0.83 g,50,50\n", "f.csv:1: the column \"girth at 30 mm\" stands twice -> keep one of them\n"},
+		{head + "girth at base\n1,sedge,8 g,7.2 g,brass,0.83 g,50\n", "f.csv:1: unknown column \"girth at base\" -> use one of: " + quoted(floatKeys) + "\n"},
+	} {
+		if _, err := read(c.csv); list(err) != c.want {
+			t.Errorf("%s: got %s\nwant %s", c.csv, list(err), c.want)
+		}
+	}
+	// A CSV file that stands by itself has no bodies to measure.
+	if _, err := ParseCSV("f.csv", []byte("number,rating,reading,diameter at 30\n1,8 g,0.83 g,16\n"), nil); !strings.Contains(list(err), `unknown column "diameter at 30"`) {
+		t.Errorf("%v", err)
+	}
+}
