@@ -16,6 +16,7 @@ import (
 	"slices"
 
 	"floatmark/label"
+	"floatmark/layouts/geom"
 	"floatmark/loading/tank"
 )
 
@@ -41,6 +42,7 @@ type File struct {
 	DPI      float64      // dots per inch of the printer, DefaultDPI unless given
 	Overlap  float64      // of the seam in mm, negative leaves a gap; DefaultOverlap unless given, DefaultGap on thick film
 	Floor    float64      // least height of capitals on the floats, mm; 0 for the usual one
+	OwnMark  geom.Path    // the maker's own mark, in units of its own, y down; nil for none
 	Stretch  float64      // what the film bears, 0.02 is 2 %; 0 when the file does not say
 
 	Tank Tank // how readings are taken, for those noted elsewhere

@@ -40,6 +40,7 @@ type reader struct {
 	faces         fonts.Set         // what marks, cards and sheets can be set in
 	own           []shot.Convention // the maker's own sets
 	bands         []draw.Ink        // for ratings that name no colour
+	marked        bool              // the maker has a mark of his own
 	findings      []finding
 }
 

@@ -108,6 +108,9 @@ func (r *reader) zone(t *table, p *label.Pattern, known, first bool) label.Zone 
 	if e := t.get("show"); z.Text == "" && z.Show.Has(label.PartText) {
 		r.add(e.val.at, `add text = "…"`, "%s: there is no text to show", in(tab, "show"))
 	}
+	if e := t.get("show"); z.Show.Has(label.PartOwnMark) && !r.marked {
+		r.add(e.val.at, `add own_mark = "mark.svg" to [print]`, "%s: the maker has no mark of his own", in(tab, "show"))
+	}
 	n, ok := r.number(t, tab, "repeat", optional, 1, mostRepeat, 0)
 	if ok && n != float64(int(n)) {
 		r.add(t.get("repeat").val.at, "give a whole number", "%s: %v is no count", in(tab, "repeat"), n)

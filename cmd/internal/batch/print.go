@@ -83,6 +83,8 @@ func (r *reader) print(root *table, f *File, w *Workshop) {
 	f.Floor, _ = r.number(t, tab, "least_capitals_mm", optional, leastCapitals, mostCapitals, 0)
 	stretch, _ := r.number(t, tab, "stretch_percent", optional, leastStretch, mostStretch, 0)
 	f.Stretch = stretch / percent
+	f.OwnMark = r.ownMark(t, tab)
+	r.marked = f.OwnMark != nil
 }
 
 func (r *reader) convention(c cell, key string) (shot.Convention, bool) {

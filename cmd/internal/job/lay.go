@@ -93,7 +93,7 @@ func (p *Plan) mark(fp *FloatPlan) error {
 // spec is what a float's mark is laid out from.
 func (p *Plan) spec(fp *FloatPlan) decal.Spec {
 	return decal.Spec{Mark: fp.Mark, Pattern: fp.Float.Pattern, Body: fp.Float.Shape(), Measured: fp.Float.Measured, Fonts: p.fonts, Film: p.film,
-		Printer: p.print, Overlap: p.File.Overlap, Limit: p.bears.limit, LimitBy: p.bears.by, Floor: p.File.Floor,
+		Printer: p.print, Overlap: p.File.Overlap, Limit: p.bears.limit, LimitBy: p.bears.by, Floor: p.File.Floor, OwnMark: p.File.OwnMark,
 		Words: p.words, Cuts: &p.cuts}
 }
 
