@@ -228,3 +228,38 @@ func TestOvalGoesByGirth(t *testing.T) {
 		}
 	})
 }
+
+// Any good measure makes a body, on a float of joined parts with steps too: no
+// station comes too near another, and readings away from stations are kept.
+func TestRemeasuredOnJoinedParts(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		d := func(name string, lo, hi float64) unit.Millimetre {
+			return unit.Millimetre(rapid.Float64Range(lo, hi).Draw(t, name))
+		}
+		p, err := New(Join(Stem(d("stem", 0.5, 3), 2, d("long", 5, 60)), Olive(d("olive", 8, 20), 3, d("long", 10, 60)),
+			Stem(d("stem", 0.5, 6), 0.5, d("long", 20, 200))))
+		if err != nil {
+			t.Fatal(err)
+		}
+		var m []Measured
+		for z := d("first", 0, 1); z < p.Top(); z += d("gap", 0.05001, 30) {
+			m = append(m, Measured{z, p.Diameter(z) * d("ratio", 0.75, 1.35)})
+			if near := p.stations[rapid.IntRange(0, len(p.stations)-1).Draw(t, "station")].Z + d("beside", -0.02, 0.02); near > z+0.06 && near <= p.Top() {
+				z = near // straight at a station's side
+				m = append(m, Measured{z, p.Diameter(z) * d("ratio", 0.75, 1.35)})
+			}
+		}
+		q, err := p.Remeasured(m)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, one := range m {
+			off := slices.MinFunc(p.stations, func(a, b Station) int {
+				return int(math.Copysign(1, math.Abs(float64(a.Z-one.Z))-math.Abs(float64(b.Z-one.Z))))
+			})
+			if got := q.Diameter(one.Z); math.Abs(float64(off.Z-one.Z)) > float64(onStation) && math.Abs(float64(got-one.D)) > 1e-9 {
+				t.Errorf("%v at %v, measured %v", got, one.Z, one.D)
+			}
+		}
+	})
+}
