@@ -18,6 +18,10 @@ type shape struct {
 // they are a dot of 1200 dpi apart, so what slips between them is not printed.
 const scans = 1021
 
+// maxWork is how many crossings of lines and outlines are looked at: some seconds
+// of work. No source: a mark of a hundred shapes has a hundredth.
+const maxWork = 8_000_000
+
 // flatness is how far the lines may leave the curves when a mark is checked or
 // its rings sorted, as a share of its larger side.
 const flatness = 1.0 / 4000
@@ -40,6 +44,9 @@ func union(shapes []shape) (geom.Path, error) {
 	}
 	if err := check(out); err != nil {
 		return nil, err
+	}
+	if len(shapes) == 1 && !shapes[0].evenOdd {
+		return out, nil // it is itself
 	}
 	return out, same(out, shapes)
 }
@@ -138,6 +145,9 @@ func same(joined geom.Path, shapes []shape) error {
 				}
 				edges = append(edges, e)
 			}
+			if len(edges) > maxWork/8 {
+				return tooMuch()
+			}
 		}
 	}
 	slices.SortStableFunc(edges, func(e, f edge) int {
@@ -151,12 +161,16 @@ func same(joined geom.Path, shapes []shape) error {
 	})
 	box := extent(joined)
 	var active []edge
+	work := len(edges)
 	for i, next := 0, 0; i < scans; i++ {
 		y := box.Min.Y + float64(box.H()*(float64(i)+0.5)/scans)
 		for ; next < len(edges) && edges[next].a.Y <= y; next++ {
 			active = append(active, edges[next])
 		}
 		active = slices.DeleteFunc(active, func(e edge) bool { return e.b.Y <= y })
+		if work += len(active); work > maxWork {
+			return fault.Inputf("unite the shapes in the drawing program (\"Path > Union\") and simplify them", "the mark has too many shapes that overlap")
+		}
 		if !sameOn(y, active, shapes, tol) {
 			return fault.Inputf("unite the shapes in the drawing program (\"Path > Union\")",
 				"the mark has shapes that cross each other, and which parts are filled cannot be told in one path")

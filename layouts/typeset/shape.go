@@ -25,28 +25,40 @@ var standIn = map[rune]rune{
 // A face may have their glyphs; set in a row from the left they spell nothing.
 var leftwards = []*unicode.RangeTable{unicode.Arabic, unicode.Hebrew, unicode.Syriac, unicode.Thaana, unicode.Nko}
 
-// Shape sets text in one line with the face's kerning. Letters and their accents
-// written apart are composed first (Unicode's form C), so that both spellings of
-// a name are set alike.
+// Compose returns text with letters and their accents, written as one sign each
+// or apart, as one letter each (Unicode's form C), so that both spellings of a
+// name are set, searched and kept alike.
 //
-// Input errors, since a blank or a wrong letter on a float cannot be mended: a
-// rune that neither face has, which is named; an accent on a letter that Unicode
-// does not compose with it; a script that runs from right to left; text that is
+// Text that a row of glyphs from the left does not spell is an Input error, since
+// a wrong letter on a float cannot be mended: an accent on a letter that Unicode
+// does not compose with it, a script that runs from right to left, and what is
 // not UTF-8.
-func Shape(text string, f Font) (Line, error) {
+func Compose(text string) (string, error) {
 	if !utf8.ValidString(text) {
-		return Line{}, fault.Inputf("save the text as UTF-8", "the text %q is not UTF-8", text)
+		return "", fault.Inputf("save the text as UTF-8", "the text %q is not UTF-8", text)
 	}
 	text = norm.NFC.String(text)
-	line := Line{Text: text, Cap: f.Cap}
-	x := 0.0
-	var prev *glyph
 	var before rune
 	for _, r := range text {
 		if err := settable(before, r, text); err != nil {
-			return Line{}, err
+			return "", err
 		}
 		before = r
+	}
+	return text, nil
+}
+
+// Shape sets text in one line with the face's kerning, composed first. Its Input
+// errors are those of Compose, and a rune that neither face has, which is named.
+func Shape(text string, f Font) (Line, error) {
+	text, err := Compose(text)
+	if err != nil {
+		return Line{}, err
+	}
+	line := Line{Text: text, Cap: f.Cap}
+	x := 0.0
+	var prev *glyph
+	for _, r := range text {
 		g, ok := f.glyph(r)
 		if !ok {
 			return Line{}, fault.Inputf("leave the character out or give a face that has it",
@@ -67,7 +79,8 @@ func Shape(text string, f Font) (Line, error) {
 	return line, nil
 }
 
-// settable refuses a rune that a row of glyphs from the left does not spell.
+// settable refuses a rune that does not stand for itself; before is the one that
+// it follows, 0 for none.
 func settable(before, r rune, text string) error {
 	switch {
 	case unicode.Is(unicode.M, r):
