@@ -124,6 +124,37 @@ func TestPappus(t *testing.T) {
 	}
 }
 
+// What messages and the demonstration's comments show can be typed as it stands.
+func TestExamplesOfShapes(t *testing.T) {
+	svg := files{"reed.svg": `<svg width="210mm" height="297mm" viewBox="0 0 210 297"><path d="M 107 200 L 107 20"/></svg>`,
+		"sedge.csv": "0,3\n174,3\n"}
+	for _, f := range partForms {
+		profileOf(t, "shape_mm = ["+f.example+"]", nil)
+	}
+	profileOf(t, outlineExample, svg)
+	profileOf(t, "shape_mm = [{ogive = [2.4, 14], long = 8}, {ogive = [14, 2], long = 30}]", nil)
+	told := 0
+	for _, line := range strings.Split(string(demo), "\n") {
+		key, _, _ := strings.Cut(strings.TrimLeft(line, "# "), " = ")
+		if !strings.HasPrefix(line, "#   ") || !isShapeKey(key) {
+			continue
+		}
+		told++
+		shape := strings.TrimPrefix(line, "#   ")
+		if at := strings.Index(shape, "   "); at > 0 {
+			shape = shape[:at] // words of explanation
+		} else if at := strings.Index(shape, "}  "); at > 0 {
+			shape = shape[:at+1]
+		}
+		if p := profileOf(t, shape, svg); p.Length() == 0 {
+			t.Errorf("%s: no body", shape)
+		}
+	}
+	if told != len(shapeKeys)-1 {
+		t.Errorf("the demonstration tells %d ways to give a shape", told)
+	}
+}
+
 func TestHandMade(t *testing.T) {
 	f, err := shaped("hand_made = true\n"+smallStations, nil)
 	if err != nil || !f.Batch.Patterns[0].HandMade {
