@@ -193,3 +193,31 @@ func FuzzSVG(f *testing.F) {
 		}
 	})
 }
+
+// A file as a drawing program saves it, with its own name spaces, views and
+// style lists: written for this test in the manner of one.
+func TestFileOfADrawingProgram(t *testing.T) {
+	p, err := FromSVG([]byte("\ufeff" + `<?xml version="1.0" encoding="UTF-8" standalone="no"?>
+<!DOCTYPE svg PUBLIC "-//W3C//DTD SVG 1.1//EN" "svg11.dtd">
+<!-- drawn by hand -->
+<svg:svg width="30mm" height="20mm" viewBox="0 0 30 20" version="1.1" fill="none" xml:space="preserve"
+   xmlns:draw="http://f.example/draw" xmlns:svg="http://www.w3.org/2000/svg" xmlns:rdf="http://f.example/rdf">
+  <draw:view pagecolor="#ffffff"><draw:grid stroke="red"/></draw:view>
+  <svg:defs><svg:clipPath id="c"><svg:rect width="9" height="9"/></svg:clipPath><svg:style type="text/css"> </svg:style></svg:defs>
+  <svg:metadata><rdf:RDF><rdf:text>x</rdf:text></rdf:RDF></svg:metadata>
+  <svg:g draw:label="Layer 1" id="layer1" style="display:inline" transform="translate(-2,-3)">
+    <svg:path id="p1" draw:nodetypes="ccc" class="st0"
+       style="fill:#1a1a1a;fill-opacity:1;fill-rule:evenodd;stroke:none;stroke-width:0.26;stroke-linecap:butt;stroke-opacity:1"
+       d="m 5,5 h 10 v 10 h -10 z m 2,2 h 6 v 6 h -6 z" />
+    <svg:ellipse id="e" cx="25" cy="10" rx="2" ry="3" fill="black" clip-path="none"/>
+    <svg:rect width="99" height="99"/>
+  </svg:g>
+</svg:svg>`))
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "ink", inked(p, 400), 64+math.Pi*6, 1)
+	if b := p.Bounds(); b.Min.Sub(geom.Point{X: 3, Y: 2}).Len() > 1e-6 || b.Max.Sub(geom.Point{X: 25, Y: 12}).Len() > 1e-6 {
+		t.Errorf("bounds %v", b)
+	}
+}
