@@ -9,6 +9,7 @@ package decal
 
 import (
 	"fmt"
+	"slices"
 
 	"floatmark/fonts"
 	"floatmark/label"
@@ -105,7 +106,11 @@ func Lay(s Spec) (Result, error) {
 		if err != nil {
 			return Result{}, fault.At(z.Where, err)
 		}
-		r.Notices = append(r.Notices, notices...)
+		for _, n := range notices {
+			if !slices.Contains(r.Notices, n) { // pieces of one zone may say the same
+				r.Notices = append(r.Notices, n)
+			}
+		}
 		for _, p := range pieces {
 			r.Printed = append(r.Printed, p.Printed...)
 			if p.Code != nil {
@@ -116,7 +121,7 @@ func Lay(s Spec) (Result, error) {
 			}
 		}
 		r.Pieces = append(r.Pieces, pieces...)
-		r.Rings = append(r.Rings, s.rings(z, pieces)...)
+		r.Rings = append(r.Rings, s.ring(z, pieces)...)
 	}
 	for i := range r.Pieces {
 		name := fmt.Sprintf("float %d", s.Mark.Number)

@@ -2,10 +2,12 @@ package decal
 
 import (
 	"fmt"
+	"strings"
 
 	"floatmark/label"
 	"floatmark/layouts/draw"
 	"floatmark/layouts/legible"
+	"floatmark/loading"
 	"floatmark/loading/unit"
 )
 
@@ -32,60 +34,71 @@ func (s Spec) judge(show label.Show) legible.Verdict {
 	return legible.JudgeGround([]draw.Ink{ink}, show.Has(label.PartCode) && s.Mark.Code != "", s.Film.Colour, s.Film.Clear, draw.Ink(s.Pattern.Ground))
 }
 
+// masks returns where a ring under the pieces of a zone is masked.
+func (s Spec) masks(pieces []Piece) (from, to unit.Millimetre) {
+	from, to = pieces[0].Flat.From, pieces[len(pieces)-1].Flat.To
+	return max(s.Body.Base(), from-ringAside), min(s.Body.Top(), to+ringAside)
+}
+
 // grounds tells of words, codes and bands that would not show on what lies under
 // them, and proposes what would do: white film, or a pale ring in the paint. No
 // printer is asked for white letters or a reversed code.
-func (l *layout) grounds() {
-	v := l.judge(l.show)
-	paint, tint := draw.Ink(l.Pattern.Ground), l.Film.Colour
-	if !l.Film.Clear {
-		tint = draw.White
-	}
-	pale, _ := legible.PaleGround([]draw.Ink{ink}, l.show.Has(label.PartCode), tint)
+func (s Spec) grounds(z label.Zone, pieces []Piece) (all []loading.Notice) {
+	v := s.judge(z.Show)
+	paint, tint := draw.Ink(s.Pattern.Ground), s.Film.Colour
+	pale, _ := legible.PaleGround([]draw.Ink{ink}, z.Show.Has(label.PartCode), tint)
+	from, to := s.masks(pieces)
 	on := fmt.Sprintf("clear film over %s", paint)
 	do := fmt.Sprintf("use white film, or spray a pale ring such as %s from %s to %s under the mark and give its colour as ground", pale,
-		l.Words.Millimetre(l.flat.From-ringAside, 0.1), l.Words.Millimetre(l.flat.To+ringAside, 0.1))
-	if !l.Film.Clear {
-		on, do = fmt.Sprintf("film of the colour %s", l.Film.Colour), "use white film"
+		s.Words.Millimetre(from, 0.1), s.Words.Millimetre(to, 0.1))
+	switch {
+	case s.Film.Sheetless():
+		on = fmt.Sprintf("the paint %s", paint)
+		do = strings.TrimPrefix(do, "use white film, or ")
+	case !s.Film.Clear:
+		on, do = fmt.Sprintf("film of the colour %s", s.Film.Colour), "use white film"
+	}
+	tell := func(code, format string, args ...any) {
+		all = append(all, loading.Notice{Code: code, Text: fmt.Sprintf(format, args...)})
 	}
 	if v.Text != legible.Good {
 		hard := "is hard to read"
 		if v.Text == legible.Unreadable {
 			hard = "cannot be read"
 		}
-		l.notice("contrast", fmt.Sprintf("black on %s %s, its contrast is %s : 1 and should be %s : 1: %s", on, hard,
-			unit.Number(v.TextContrast, 0.1, l.Words.Number), unit.Number(legible.TextContrast, 0.1, l.Words.Number), do))
+		tell("contrast", "black on %s %s, its contrast is %s : 1 and should be %s : 1: %s", on, hard,
+			unit.Number(v.TextContrast, 0.1, s.Words.Number), unit.Number(legible.TextContrast, 0.1, s.Words.Number), do)
 	}
-	if v.Code == legible.Doubtful && l.code != nil {
-		l.notice("code-contrast", fmt.Sprintf("the code has a contrast of %s %% on %s, and phones like %s %%: %s",
-			unit.Number(v.CodeContrast, 1, l.Words.Number), on, unit.Number(legible.CodeWarns, 1, l.Words.Number), do))
-	}
-	if l.show.Has(label.PartBand) {
-		if _, g := legible.JudgeBand(draw.Ink(l.Mark.Band), l.Film.Colour, l.Film.Clear, paint); g != legible.Good {
-			l.notice("band", fmt.Sprintf("the rating knocked out of the band %s hardly shows: use a darker colour", l.Mark.Band))
+	for _, p := range pieces {
+		if p.Code != nil && v.Code == legible.Doubtful {
+			tell("code-contrast", "the code has a contrast of %s %% on %s, and phones like %s %%: %s",
+				unit.Number(v.CodeContrast, 1, s.Words.Number), on, unit.Number(legible.CodeWarns, 1, s.Words.Number), do)
 		}
 	}
+	if z.Show.Has(label.PartBand) && v.Text != legible.Unreadable {
+		if _, g := legible.JudgeBand(draw.Ink(s.Mark.Band), s.Film.Colour, s.Film.Clear, paint); g != legible.Good {
+			tell("band", "the rating knocked out of the band %s hardly shows: use a darker colour", s.Mark.Band)
+		}
+	}
+	return all
 }
 
-// rings returns the ground rings of a zone's pieces: those the maker planned,
-// and those without which nothing can be read. Film that hides the paint needs none.
-func (s Spec) rings(z label.Zone, pieces []Piece) []Ring {
+// ring returns the ground ring of a zone: the one the maker planned, or the one
+// without which nothing can be read. Film that hides the paint needs none.
+func (s Spec) ring(z label.Zone, pieces []Piece) []Ring {
 	if !s.Film.Clear {
 		return nil
 	}
-	colour, proposed, why := draw.Ink(s.Pattern.Ground), false, "under what is seen through"
+	from, to := s.masks(pieces)
 	if s.judge(z.Show).Overall() == legible.Unreadable {
 		pale, ok := legible.PaleGround([]draw.Ink{ink}, z.Show.Has(label.PartCode), s.Film.Colour)
 		if !ok {
 			return nil
 		}
-		colour, proposed, why = pale, true, "proposed: black does not show on "+s.Pattern.Ground.String()
-	} else if s.Pattern.Ground == s.Pattern.Body {
+		return []Ring{{from, to, pale, true, "proposed: black does not show on " + s.Pattern.Ground.String()}}
+	}
+	if s.Pattern.Ground == s.Pattern.Body {
 		return nil // the body is pale enough
 	}
-	var all []Ring
-	for _, p := range pieces {
-		all = append(all, Ring{max(s.Body.Base(), p.Flat.From-ringAside), min(s.Body.Top(), p.Flat.To+ringAside), colour, proposed, why})
-	}
-	return all
+	return []Ring{{from, to, draw.Ink(s.Pattern.Ground), false, "under what is seen through"}}
 }

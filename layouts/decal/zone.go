@@ -51,7 +51,7 @@ func (s Spec) zone(i int, z label.Zone) ([]Piece, []loading.Notice, error) {
 			pieces = append(pieces, l.finish(b))
 		}
 		if len(pieces) > 0 {
-			return pieces, notices, nil
+			return pieces, append(notices, s.grounds(z, pieces)...), nil
 		}
 	}
 	return nil, nil, first
@@ -89,7 +89,6 @@ func (s Spec) band(z label.Zone, b band) (*layout, error) {
 		}
 	}
 	l.stretch(b.strain)
-	l.grounds()
 	return l, nil
 }
 

@@ -264,13 +264,17 @@ func (fp FloatPlan) Placed() string {
 
 // where lists where a float's pieces sit, for the bench.
 func (p *Plan) where(fp *FloatPlan) string {
-	var all []string
-	for _, piece := range fp.Decal.Pieces {
-		w := p.place(fp, piece)
-		if len(fp.Decal.Pieces) == 1 && !piece.Zone.AtTip {
-			w = p.words.Millimetre(piece.Flat.From, 0.1) + " " + p.words.FromBase
+	pieces := fp.Decal.Pieces
+	var base, all []string
+	for _, piece := range pieces {
+		if piece.Zone.AtTip {
+			all = append(all, p.place(fp, piece))
+			continue
 		}
-		all = append(all, w)
+		base = append(base, p.words.Millimetre(piece.Flat.From, 0.1))
+	}
+	if len(base) > 0 {
+		all = append([]string{strings.Join(base, ", ") + " " + p.words.FromBase}, all...)
 	}
 	return strings.Join(all, "; ")
 }
