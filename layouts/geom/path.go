@@ -231,9 +231,13 @@ func extremes(p0, p1, p2, p3 float64) []float64 {
 	if d < 0 {
 		return nil
 	}
-	r := math.Sqrt(d)
-	keep((-b + r) / (2 * a))
-	keep((-b - r) / (2 * a))
+	// By the larger root first: where a is small against b, subtracting would lose
+	// the other one's digits.
+	q := -(b + math.Copysign(math.Sqrt(d), b)) / 2
+	keep(q / a)
+	if q != 0 {
+		keep(c / q)
+	}
 	return out
 }
 

@@ -12,6 +12,7 @@ import (
 	"github.com/pelletier/go-toml/v2/unstable"
 
 	"floatmark/label"
+	"floatmark/layouts/typeset"
 	"floatmark/loading/unit"
 )
 
@@ -71,6 +72,15 @@ func (r *reader) checkText(c *cell, key string) {
 		c.bad = true
 	}
 	c.text = strings.TrimSpace(c.text)
+	if !c.bad {
+		text, err := typeset.Compose(c.text)
+		if err != nil {
+			r.addErr(c.at, key, err)
+			c.bad = true
+		} else {
+			c.text = text
+		}
+	}
 	for _, x := range c.text {
 		if !c.bad && !unicode.IsSpace(x) && !r.faces.Has(x) {
 			r.add(c.at, "write it with other letters", "%s: no face has %q (U+%04X)", key, x, x)

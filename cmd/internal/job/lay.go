@@ -3,7 +3,10 @@ package job
 import (
 	"context"
 	"fmt"
+	"runtime"
 	"strings"
+	"sync"
+	"sync/atomic"
 
 	"floatmark/label"
 	"floatmark/layouts/backer"
@@ -20,21 +23,8 @@ import (
 
 // lay composes and lays out every mark and card, then the sheets.
 func (p *Plan) lay(ctx context.Context, ratings []rated, progress Progress) error {
-	var findings []error
 	b := p.File.Batch
-	for i := range p.Floats {
-		if err := ctx.Err(); err != nil {
-			return err
-		}
-		progress.tell("marks", i, len(p.Floats))
-		fp := &p.Floats[i]
-		fp.Rating, fp.Setups = ratings[i].Rating, ratings[i].setups
-		if err := p.mark(fp); err != nil {
-			findings = append(findings, err)
-		}
-	}
-	progress.tell("marks", len(p.Floats), len(p.Floats))
-	if err := join(findings); err != nil {
+	if err := p.marks(ctx, ratings, progress); err != nil {
 		return err
 	}
 	if err := p.grade(); err != nil {
@@ -62,32 +52,70 @@ func (p *Plan) lay(ctx context.Context, ratings []rated, progress Progress) erro
 	return nil
 }
 
-// mark works out one float: shot, mark, decal, card.
-func (p *Plan) mark(fp *FloatPlan) error {
+// marks works out every float, on as many workers as there are processors.
+// Floats share nothing but the cuts of their patterns, and what is told of them
+// is put together in their order.
+func (p *Plan) marks(ctx context.Context, ratings []rated, progress Progress) error {
+	told := make([][]Notice, len(p.Floats))
+	findings := make([]error, len(p.Floats))
+	jobs := make(chan int)
+	var done atomic.Int64
+	var wait sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		wait.Go(func() {
+			for i := range jobs {
+				fp := &p.Floats[i]
+				fp.Rating, fp.Setups = ratings[i].Rating, ratings[i].setups
+				told[i], findings[i] = p.mark(fp)
+				done.Add(1)
+			}
+		})
+	}
+	for i := range p.Floats {
+		if ctx.Err() != nil {
+			break
+		}
+		progress.tell("marks", int(done.Load()), len(p.Floats))
+		jobs <- i
+	}
+	close(jobs)
+	wait.Wait()
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	progress.tell("marks", len(p.Floats), len(p.Floats))
+	for _, n := range told {
+		p.Notices = append(p.Notices, n...)
+	}
+	return join(findings)
+}
+
+// mark works out one float: shot, mark, decal, card. It returns what is to be
+// told of it.
+func (p *Plan) mark(fp *FloatPlan) (told []Notice, err error) {
 	b, f := p.File.Batch, fp.Float
 	fp.Shot = shotFor(fp.Rating, f, b, []shot.Convention{b.Convention})[0]
 	shots := shotFor(fp.Rating, f, b, b.Cards)
 	fp.Rows = label.RowsOf(fp.Rating, b.Cards, shots, p.words)
 	if f.Pattern.Shows(label.PartShot) {
-		p.Notices = append(p.Notices, equivalentNotice(b, f, fp.Rating, b.Convention, fp.Shot)...)
+		told = append(told, equivalentNotice(b, f, fp.Rating, b.Convention, fp.Shot)...)
 	}
 	fp.Mark = label.Compose(b, f, fp.Rating, b.Convention, fp.Shot, p.words)
 	if f.Pattern.Shows(label.PartEquivalents) && fp.Rating.Add > 0 {
 		fp.Mark.Lines = append(fp.Mark.Lines, label.EquivalentLines(b.Convention, b.Cards, shots)...)
 	}
-	var err error
 	fp.Decal, err = decal.Lay(p.spec(fp))
 	if err != nil {
 		// What does not fit is the pattern's zone; the float only shows it.
-		return fault.At(f.Pattern.Where, fault.At(fmt.Sprintf("%s %d", p.words.Float, f.Number), err))
+		return told, fault.At(f.Pattern.Where, fault.At(fmt.Sprintf("%s %d", p.words.Float, f.Number), err))
 	}
 	for _, n := range fp.Decal.Notices {
-		p.Notices = append(p.Notices, Notice{f.Number, n.Code, n.Text})
+		told = append(told, Notice{f.Number, n.Code, n.Text})
 	}
 	fp.Card, err = label.ComposeCard(b, f, fp.Rating, fp.Rows, p.words)
 	fp.Card.Setups = label.SetupRows(f, fp.Setups, p.words)
 	fp.Card.Ground = p.seenGround(f.Pattern)
-	return fault.At(f.Where, err)
+	return told, fault.At(f.Where, err)
 }
 
 // spec is what a float's mark is laid out from.
