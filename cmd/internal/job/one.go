@@ -163,11 +163,12 @@ func withoutID(m *label.Mark, metal label.Line) {
 		}
 	}
 	m.Lines = slices.DeleteFunc(m.Lines, func(l label.Line) bool { return l.Role == put.Role })
-	for i, l := range m.Lines {
-		if l.Role == label.RoleID {
-			m.Lines[i].Text = put.Text
-		}
+	// The order of the lines is that of their importance, which places them.
+	at := slices.IndexFunc(m.Lines, func(l label.Line) bool { return l.Role > label.RoleID })
+	if at < 0 {
+		at = len(m.Lines)
 	}
+	m.Lines = slices.Insert(m.Lines, at, label.Line{Role: label.RoleID, Text: put.Text})
 	m.Code = ""
 	m.ID = m.Find(label.RoleRating) // names the piece on the sheet
 }

@@ -31,13 +31,21 @@ func TestGoldenPictures(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, c := range []struct {
-		name  string
-		sheet *draw.Sheet
-	}{{"decal-sheet.png", plan.Decals[0]}, {"backer.png", plan.Backers[0]}, {"job-sheet.png", plan.JobSheets[0]}} {
-		t.Run(c.name, func(t *testing.T) {
+	of := func(s *draw.Sheet) func() ([]byte, error) {
+		return func() ([]byte, error) {
 			var buf bytes.Buffer
-			if err := png.Write(&buf, c.sheet, pictureDPI); err != nil {
+			err := png.Write(&buf, s, pictureDPI)
+			return buf.Bytes(), err
+		}
+	}
+	for _, c := range []struct {
+		name string
+		draw func() ([]byte, error)
+	}{{"decal-sheet.png", of(plan.Decals[0])}, {"backer.png", of(plan.Backers[0])}, {"job-sheet.png", of(plan.JobSheets[0])},
+		{"float.png", func() ([]byte, error) { return plan.FourSides(&plan.Floats[0]) }}} {
+		t.Run(c.name, func(t *testing.T) {
+			got, err := c.draw()
+			if err != nil {
 				t.Fatal(err)
 			}
 			golden := filepath.Join("testdata", c.name)
@@ -45,7 +53,7 @@ func TestGoldenPictures(t *testing.T) {
 				if err := os.MkdirAll("testdata", 0o755); err != nil {
 					t.Fatal(err)
 				}
-				if err := os.WriteFile(golden, buf.Bytes(), 0o644); err != nil {
+				if err := os.WriteFile(golden, got, 0o644); err != nil {
 					t.Fatal(err)
 				}
 			}
@@ -53,7 +61,7 @@ func TestGoldenPictures(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if n := differing(t, buf.Bytes(), want); n > 0 {
+			if n := differing(t, got, want); n > 0 {
 				t.Errorf("%d pixels differ from %s; -update writes it anew", n, golden)
 			}
 		})
