@@ -270,6 +270,10 @@ func sampleHolds(t *testing.T, s *Store, schema int) {
 	if want := schema >= filmLimitsFrom; ok != want || err != nil || want && string(l.Data) != `{"format":1,"height_mm":10}` {
 		t.Errorf("film limit in schema %d: %+v %v %v", schema, l, ok, err)
 	}
+	one, ok, err := s.Printer("office")
+	if want := schema >= printersFrom; ok != want || err != nil || want && (string(one.Data) != `{"format":1,"dpi":600}` || one.Number != 1) {
+		t.Errorf("printer in schema %d: %+v %v %v", schema, one, ok, err)
+	}
 }
 
 // A step that was released is never edited: old records, brought up to date,
@@ -308,5 +312,8 @@ func writeSample(t *testing.T, name string) {
 		t.Fatal(n, err)
 	}
 	must(t, s.SetFilmLimit(limit("a4-film-white", day1, `{"format":1,"height_mm":10}`)))
+	if n, err := s.AddPrinter(printer("office", day1, `{"format":1,"dpi":600}`), 0); n != 1 || err != nil {
+		t.Fatal(n, err)
+	}
 	must(t, s.Close())
 }

@@ -98,6 +98,15 @@ CREATE TABLE film_limits (
 ) STRICT;
 CREATE INDEX film_limits_stock ON film_limits (stock);
 `},
+		{"printers as calibrated", `
+CREATE TABLE printers (
+	seq  INTEGER PRIMARY KEY,
+	name TEXT NOT NULL,
+	made TEXT NOT NULL,
+	data TEXT NOT NULL
+) STRICT;
+CREATE INDEX printers_name ON printers (name);
+`},
 	}
 }
 
