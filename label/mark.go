@@ -78,20 +78,39 @@ func TallyOf(rating, ring unit.Gram) Tally {
 	return Tally{Thick: n / 5, Thin: n % 5, Ring: ring}
 }
 
+// mostRings is the most rings that are still counted at a glance and leave room
+// for words. Own choice.
+const mostRings = 8
+
 // RingFor chooses what a thin ring stands for: the largest of the 1-2-5 series
-// from 0.1 g to 1 g of which every rating is a whole multiple, else 0.1 g.
+// from 0.1 g to 1 g of which every rating is a whole multiple; where that would
+// take more than mostRings, or there is none, the finest that does not.
 func RingFor(ratings []unit.Gram) unit.Gram {
-	for _, ring := range []unit.Gram{1, 0.5, 0.2} {
+	series := []unit.Gram{1, 0.5, 0.2, 0.1}
+	few := func(ring unit.Gram) bool {
+		for _, r := range ratings {
+			if t := TallyOf(r, ring); t.Thick+t.Thin > mostRings {
+				return false
+			}
+		}
+		return true
+	}
+	for _, ring := range series {
 		whole := true
 		for _, r := range ratings {
 			n := float64(r / ring)
 			whole = whole && math.Abs(n-math.Round(n)) < 1e-6
 		}
-		if whole {
+		if whole && few(ring) {
 			return ring
 		}
 	}
-	return 0.1
+	for i := len(series) - 1; i > 0; i-- {
+		if few(series[i]) {
+			return series[i]
+		}
+	}
+	return series[0]
 }
 
 // Link returns what the code of a float says: its link in capitals, which fits

@@ -72,7 +72,11 @@ const (
 // thin says that a body is too thin for its words.
 func (l *layout) thin(diameter float64, sides int) error {
 	need := float64(sides) * ((1+descender)*l.Floor + 2*sidePad) / math.Pi
-	return fault.New(fault.NoFit, "", count(sides)+" lines lengthwise do not fit round a body of "+l.mm(diameter),
+	lines := count(sides) + " lines lengthwise do"
+	if sides == 1 {
+		lines = "a line lengthwise does"
+	}
+	return fault.New(fault.NoFit, "", lines+" not fit round a body of "+l.mm(diameter),
 		"move the mark to where the body is at least "+l.mm(need)+" thick, or show less")
 }
 

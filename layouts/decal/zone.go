@@ -154,16 +154,14 @@ func (s Spec) lines(z label.Zone, show label.Show) []label.Line {
 // thin body words along the axis are.
 func (s Spec) better(z label.Zone, b band, code *codePlan, lines []label.Line, ways []label.Turn) (*layout, error) {
 	var best *layout
-	var first error
+	var last error // of the way that is turned to when the one before fails
 	for _, way := range ways {
 		l := &layout{Spec: s, zone: z, flat: b.flat, show: b.show, turn: way, code: code, lines: lines}
 		if err := l.lay(); err != nil {
 			if fault.ClassOf(err) != fault.NoFit {
 				return nil, err
 			}
-			if first == nil {
-				first = err
-			}
+			last = err
 			continue
 		}
 		if best == nil || best.least < easyCap && l.least > best.least {
@@ -171,7 +169,7 @@ func (s Spec) better(z label.Zone, b band, code *codePlan, lines []label.Line, w
 		}
 	}
 	if best == nil {
-		return nil, first
+		return nil, last
 	}
 	return best, nil
 }

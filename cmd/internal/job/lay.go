@@ -107,7 +107,13 @@ func (p *Plan) mark(fp *FloatPlan) (told []Notice, err error) {
 	fp.Decal, err = decal.Lay(p.spec(fp))
 	if err != nil {
 		// What does not fit is the pattern's zone; the float only shows it.
-		return told, fault.At(f.Pattern.Where, fault.At(fmt.Sprintf("%s %d", p.words.Float, f.Number), err))
+		name := fmt.Sprintf("%s %d", p.words.Float, f.Number)
+		if list := fault.List(err); len(list) == 1 && list[0].Where != "" { // the very table of the mark
+			one := *list[0]
+			one.Where += ": " + name
+			return told, &one
+		}
+		return told, fault.At(f.Pattern.Where, fault.At(name, err))
 	}
 	for _, n := range fp.Decal.Notices {
 		told = append(told, Notice{f.Number, n.Code, n.Text})
