@@ -17,7 +17,29 @@ type Printer struct {
 	Name                  string
 	DPI                   float64 // dots an inch
 	ScaleX, ScaleY, Shear float64
-	Margin                float64 // mm it leaves blank along every edge
+	Margin                float64     // mm it leaves blank along every edge
+	Gain                  float64     // mm by which the ink spreads past each edge
+	WhiteInk              bool        // it prints white under colours
+	Duplex                Offset      // where the back comes out
+	Calibrated            string      // calendar date, "2026-11-20"; empty if it never was
+	U                     Uncertainty // of what was measured
+}
+
+// Offset says where a sheet's back comes out when it is printed on both sides
+// and turned over its long edge: as seen from the front, through the sheet.
+type Offset struct {
+	X, Y float64 // mm, at the middle of the sheet: to the right, down
+	Turn float64 // radians about it, clockwise
+}
+
+// Uncertainty is how well a printer is known: standard uncertainties, 0 for what
+// was not measured.
+type Uncertainty struct {
+	ScaleX, ScaleY float64 // shares
+	Shear          float64 // radians
+	Gain           float64 // mm an edge
+	Duplex         float64 // mm, of the offset each way
+	Turn           float64 // radians
 }
 
 // Plain returns a printer nobody has calibrated: 600 dots an inch and true to
@@ -34,6 +56,10 @@ const (
 	maxShear      = 2 * math.Pi / 180
 	minDPI        = 72
 	maxDPI        = 10000
+	maxGain       = 0.2 // mm: five times what is told of office toner
+	maxMargin     = 30  // mm
+	maxOffset     = 6.0 // mm: twice what a cut-sheet printer's manual allows, and some
+	maxTurn       = 1.5 * math.Pi / 180
 )
 
 // sound returns an Input fault for a printer that cannot be.
@@ -48,8 +74,18 @@ func (p Printer) sound() error {
 		return fault.New(fault.Input, "printer "+p.Name, "its scale is more than 3 % off", again)
 	case !(math.Abs(p.Shear) <= maxShear):
 		return fault.New(fault.Input, "printer "+p.Name, "it leans by more than 2 degrees", again)
+	case !(p.Gain >= 0 && p.Gain <= maxGain):
+		return fault.New(fault.Input, "printer "+p.Name, "its ink cannot spread by "+mm(p.Gain, 0.001), "read the gain test again")
+	case !(p.Margin >= 0 && p.Margin <= maxMargin):
+		return fault.New(fault.Input, "printer "+p.Name, "it cannot leave "+mm(p.Margin, 0.1)+" blank along the edge", "give what it leaves blank, usually 5 mm")
+	case !(math.Abs(p.Duplex.X) <= maxOffset && math.Abs(p.Duplex.Y) <= maxOffset && math.Abs(p.Duplex.Turn) <= maxTurn):
+		return fault.New(fault.Input, "printer "+p.Name, "its back is more than "+mm(maxOffset, 0.1)+" or 1.5 degrees off", "read the duplex test again")
 	}
 	return nil
+}
+
+func mm(v, step float64) string {
+	return unit.Millimetre(v).Text(unit.Millimetre(step), unit.Style{})
 }
 
 // Dot returns the pitch of the printer's dots in mm.
@@ -85,10 +121,32 @@ func (p Printer) distortion() geom.Affine {
 // Calibrate returns a copy of s drawn so that this printer prints it true to
 // scale: one affine map about the top left corner round everything. A rigid
 // group is moved by it, its origin to a whole dot, and not scaled inside: a
-// code stays on the dot grid. A rigid group that is scaled, or turned by
+// code stays on the dot grid. What is dark in it is drawn narrower by the
+// printer's Reduction. A rigid group that is scaled, or turned by
 // anything but quarter turns, is a fault of class Ours; a printer that cannot
 // be is an Input fault. s is not changed.
 func Calibrate(s *draw.Sheet, p Printer) (*draw.Sheet, error) {
+	return calibrate(s, p, geom.Identity)
+}
+
+// CalibrateBack is Calibrate for the back of a sheet that is turned over its
+// long edge: it is moved and turned, too, so that it comes out behind its front.
+func CalibrateBack(s *draw.Sheet, p Printer) (*draw.Sheet, error) {
+	over := geom.Affine{A: -1, D: 1, E: s.Size.W} // back to front, and its own inverse
+	x, y := s.Size.W/2, s.Size.H/2
+	out := geom.Translate(-x, -y).Then(geom.Rotate(p.Duplex.Turn)).Then(geom.Translate(x+p.Duplex.X, y+p.Duplex.Y))
+	back, ok := out.Inverse()
+	if !ok {
+		return nil, p.sound()
+	}
+	if p.Duplex == (Offset{}) {
+		return calibrate(s, p, geom.Identity)
+	}
+	return calibrate(s, p, over.Then(back).Then(over))
+}
+
+// calibrate draws s moved by first, and that calibrated.
+func calibrate(s *draw.Sheet, p Printer, first geom.Affine) (*draw.Sheet, error) {
 	if err := p.sound(); err != nil {
 		return nil, err
 	}
@@ -99,8 +157,8 @@ func Calibrate(s *draw.Sheet, p Printer) (*draw.Sheet, error) {
 	if p.ScaleX == 1 && p.ScaleY == 1 && p.Shear == 0 {
 		k = geom.Identity // without the -0 of the inverse
 	}
-	c := calibration{p, k}
-	out := &draw.Sheet{Name: s.Name, Size: s.Size}
+	c := calibration{p, first.Then(k)}
+	out := new(*s)
 	for _, l := range draw.Layers() {
 		ops, err := c.ops(s.Layers[l], geom.Identity)
 		if err != nil {
@@ -144,7 +202,7 @@ func (c calibration) ops(ops []draw.Op, at geom.Affine) ([]draw.Op, error) {
 			if err != nil {
 				return nil, fault.At("group "+strconv.Quote(g.Name), err)
 			}
-			out = append(out, &draw.Group{Name: g.Name, At: m, Rigid: true, Ops: g.Ops})
+			out = append(out, &draw.Group{Name: g.Name, At: m, Rigid: true, Ops: reduced(g.Ops, c.printer.Reduction(), c.printer.Dot())})
 			continue
 		}
 		inside, err := c.ops(g.Ops, here)
