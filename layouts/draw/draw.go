@@ -108,10 +108,15 @@ func (*Stroke) op() {}
 func (*Glyphs) op() {}
 func (*Group) op()  {}
 
-// Sheet is one side of one physical sheet, or any other single picture.
+// Sheet is one side of one physical sheet, or any other single picture. Trim is
+// where a print shop cuts the sheet, Bleed how far the print goes beyond that,
+// both in mm on the sheet; the zero Rect is the whole sheet, and for Bleed the
+// same as Trim.
 type Sheet struct {
 	Name   string
 	Size   geom.Size
+	Trim   geom.Rect
+	Bleed  geom.Rect
 	Layers [layers][]Op
 }
 

@@ -1,14 +1,11 @@
 package pdf
 
 import (
-	"bytes"
 	"fmt"
 	"math"
 	"strconv"
-	"strings"
 	"unicode/utf16"
 
-	"floatmark/fonts"
 	"floatmark/layouts/draw"
 	"floatmark/layouts/geom"
 	"floatmark/loading/fault"
@@ -28,235 +25,232 @@ const (
 // readers with 32-bit numbers keep exact to a micrometre's order.
 const maxNumber = 1e6
 
-// page is a page before it has a file: its operators, size in mm and the
-// layers that are not empty.
-type page struct {
-	w, h   float64
-	ops    string
-	layers []draw.Layer
+// content collects the operators of a page; the first thing that cannot be
+// written stays in err.
+type content struct {
+	buf     []byte
+	faces   *faces
+	forms   map[digest]int // groups met before: the form's object, 0 while there is none
+	emit    func(body []byte, box [4]float64, forms []int) int
+	nodes   []*node // from the page to the group under way, then spare ones
+	depth   int
+	black   bool
+	spot    bool // in the layer Cut
+	rigid   bool
+	cutInk  *draw.Ink // of the first cut line
+	scratch geom.Path
+	err     error
 }
 
-// writer collects operators; the first thing that cannot be written stays in err.
-type writer struct {
-	strings.Builder
-	used *faces
-	err  error
+// begin empties the content for a new page. Forms and faces are kept: they are
+// the document's.
+func (c *content) begin() {
+	c.buf, c.err, c.depth = c.buf[:0], nil, 0
+	c.enter(placeDecimals)
 }
 
-// content writes the operators of one sheet and notes its faces and characters.
-func content(s *draw.Sheet, used *faces) (page, error) {
-	o := &writer{used: used}
-	p := page{w: s.Size.W, h: s.Size.H}
-	k := points(1)
-	// Millimetres with y down become points with y up: here and nowhere else.
-	o.op("cm", matrixDecimals, k, 0, 0, -k, 0, points(s.Size.H))
-	for _, l := range draw.Layers() {
-		if len(s.Layers[l]) == 0 {
-			continue
-		}
-		p.layers = append(p.layers, l)
-		fmt.Fprintf(o, "/OC /%s BDC\n", property(l))
-		draw.Walk(s.Layers[l], func(op draw.Op, at geom.Affine, _ bool) { o.draw(op, at) })
-		o.WriteString("EMC\n")
+// layer writes one layer as optional content.
+func (c *content) layer(l draw.Layer, ops []draw.Op) {
+	c.buf = append(append(append(c.buf, "/OC /"...), property(l)...), " BDC\n"...)
+	if c.spot = l == draw.Cut; c.spot {
+		c.text("q\n/" + overprintName + " gs\n")
 	}
-	p.ops = o.String()
-	return p, o.err
+	c.ops(ops, geom.Identity)
+	if c.spot {
+		c.text("Q\n")
+	}
+	c.text("EMC\n")
 }
 
 // property is the name by which a page's operators call a layer.
 func property(l draw.Layer) string { return "Layer" + strconv.Itoa(int(l)) }
 
-func (o *writer) draw(op draw.Op, at geom.Affine) {
-	switch op := op.(type) {
-	case *draw.Fill:
-		if len(op.Path) > 0 {
-			o.ink(op.Ink, "g", "rg")
-			o.path(op.Path.Transform(at))
-			o.WriteString("f\n")
+// ops draws a list; at maps its coordinates to those of the group under way.
+func (c *content) ops(ops []draw.Op, at geom.Affine) {
+	for _, op := range ops {
+		if c.err != nil {
+			return
 		}
-	case *draw.Stroke:
-		if len(op.Path) > 0 {
-			o.stroke(op, at)
+		switch op := op.(type) {
+		case *draw.Group:
+			outer := c.rigid
+			c.rigid = c.rigid || op.Rigid
+			c.group(op.Ops, op.At.Then(at))
+			c.rigid = outer
+		case *draw.Fill:
+			if len(op.Path) > 0 {
+				c.ink(op.Ink, c.rigid, false)
+				c.path(op.Path, at)
+				c.text("f\n")
+			}
+		case *draw.Stroke:
+			if len(op.Path) > 0 {
+				c.stroke(op, at)
+			}
+		case *draw.Glyphs:
+			if len(op.Run) > 0 {
+				c.glyphs(op, at)
+			}
+		default:
+			c.fail("the op %T is unknown to the PDF writer", op)
 		}
-	case *draw.Glyphs:
-		if len(op.Run) > 0 {
-			o.glyphs(op, at)
-		}
-	default:
-		o.fail("the op %T is unknown to the PDF writer", op)
 	}
 }
 
-func (o *writer) stroke(op *draw.Stroke, at geom.Affine) {
+func (c *content) stroke(op *draw.Stroke, at geom.Affine) {
 	scale, sum := uniform(at.Det()), 0.0
 	dash := make([]float64, len(op.Dash))
 	for i, d := range op.Dash {
 		if d < 0 {
-			o.fail("a dash of %g mm", d)
+			c.fail("a dash of %g mm", d)
 		}
 		dash[i], sum = d*scale, sum+d
 	}
 	if !(op.Width > 0) || (len(dash) > 0 && !(sum > 0)) {
-		o.fail("a stroke of width %g mm and dash %v mm", op.Width, op.Dash)
+		c.fail("a stroke of width %g mm and dash %v mm", op.Width, op.Dash)
 	}
-	o.ink(op.Ink, "G", "RG")
-	o.op("w", placeDecimals, op.Width*scale)
-	o.WriteString("[")
-	o.numbers(placeDecimals, dash...)
-	o.WriteString("] 0 d\n")
-	o.path(op.Path.Transform(at))
-	o.WriteString("S\n")
+	c.ink(op.Ink, c.rigid, true)
+	c.numbers(c.decimals(), op.Width*scale)
+	c.text(" w\n[")
+	c.numbers(c.decimals(), dash...)
+	c.text("] 0 d\n")
+	c.path(op.Path, at)
+	c.text("S\n")
 }
 
 // glyphs sets a run as one text object with a matrix for each glyph: a run
 // round a body is then still one word to whoever searches it. ActualText names
 // the words, whatever readers make of the turned glyphs.
-func (o *writer) glyphs(op *draw.Glyphs, at geom.Affine) {
-	number, err := o.used.note(op)
+func (c *content) glyphs(op *draw.Glyphs, at geom.Affine) {
+	number, err := c.faces.note(op)
 	if err != nil {
-		if o.err == nil {
-			o.err = err
+		if c.err == nil {
+			c.err = err
 		}
 		return
 	}
-	o.WriteString("/Span <</ActualText <FEFF")
+	c.text("/Span <</ActualText <FEFF")
 	for _, u := range utf16.Encode([]rune(op.Text)) {
-		fmt.Fprintf(o, "%04X", u)
+		c.buf = appendHex(c.buf, u)
 	}
-	o.WriteString(">>> BDC\n")
-	o.ink(op.Ink, "g", "rg")
+	c.text(">>> BDC\n")
+	spot := c.spot
+	c.spot = false // words beside a cut line are print
+	c.ink(op.Ink, true, false)
+	c.spot = spot
 	// Size 1: the matrix of each glyph maps its em square, size and all.
-	fmt.Fprintf(o, "BT\n/F%d 1 Tf\n", number)
+	c.text("BT\n/F" + strconv.Itoa(number) + " 1 Tf\n")
 	for _, g := range op.Run {
 		m := g.At.Then(at)
-		o.op("Tm", matrixDecimals, m.A, m.B, m.C, m.D, m.E, m.F)
-		fmt.Fprintf(o, "<%04X> Tj\n", g.ID)
+		c.numbers(matrixDecimals, m.A, m.B, m.C, m.D, m.E, m.F)
+		c.text(" Tm\n<")
+		c.buf = appendHex(c.buf, uint16(g.ID))
+		c.text("> Tj\n")
 	}
-	o.WriteString("ET\nEMC\n")
-}
-
-func (o *writer) path(p geom.Path) {
-	started := false
-	for _, s := range p {
-		if s.Verb != geom.Move && !started {
-			o.fail("a path goes on without a start")
-			return
-		}
-		started = s.Verb != geom.Close
-		switch q := s.P; s.Verb {
-		case geom.Move:
-			o.op("m", placeDecimals, q[0].X, q[0].Y)
-		case geom.Line:
-			o.op("l", placeDecimals, q[0].X, q[0].Y)
-		case geom.Cubic:
-			o.op("c", placeDecimals, q[0].X, q[0].Y, q[1].X, q[1].Y, q[2].X, q[2].Y)
-		case geom.Close:
-			o.WriteString("h\n")
-		}
-	}
+	c.text("ET\nEMC\n")
 }
 
 // ink sets a colour. Equal parts are written as grey, so that black is the
-// black toner alone.
-func (o *writer) ink(c draw.Ink, grey, rgb string) {
-	part := func(v uint8) float64 { return float64(v) / 255 }
-	if c.R == c.G && c.G == c.B {
-		o.op(grey, inkDecimals, part(c.R))
+// black toner alone. sharp is text or a code: with one plate it is black or
+// white, since a screened grey frays.
+func (c *content) ink(i draw.Ink, sharp, stroke bool) {
+	if c.spot {
+		if c.cutInk == nil {
+			c.cutInk = &draw.Ink{R: i.R, G: i.G, B: i.B}
+		}
+		if stroke {
+			c.text("/" + cutName + " CS\n1 SCN\n")
+		} else {
+			c.text("/" + cutName + " cs\n1 scn\n")
+		}
 		return
 	}
-	o.op(rgb, inkDecimals, part(c.R), part(c.G), part(c.B))
+	grey := i.R == i.G && i.G == i.B
+	brightness := share(i.R)
+	if c.black && !grey {
+		// RGB to grey (ISO 32000-1, 10.3.2, from memory).
+		brightness = float64(0.3*share(i.R)) + float64(0.59*share(i.G)) + float64(0.11*share(i.B))
+	}
+	if c.black && sharp {
+		brightness = math.Round(brightness)
+	}
+	switch {
+	case (grey || c.black) && stroke:
+		c.numbers(inkDecimals, brightness)
+		c.text(" G\n")
+	case grey || c.black:
+		c.numbers(inkDecimals, brightness)
+		c.text(" g\n")
+	default:
+		c.numbers(inkDecimals, share(i.R), share(i.G), share(i.B))
+		if stroke {
+			c.text(" RG\n")
+		} else {
+			c.text(" rg\n")
+		}
+	}
 }
 
-func (o *writer) op(operator string, decimals int, v ...float64) {
-	o.numbers(decimals, v...)
-	o.WriteString(" " + operator + "\n")
-}
+// share is a part of an ink from 0 to 1.
+func share(v uint8) float64 { return float64(v) / math.MaxUint8 }
 
-func (o *writer) numbers(decimals int, v ...float64) {
+func (c *content) text(s string) { c.buf = append(c.buf, s...) }
+
+func (c *content) operator(s string) { c.buf = append(append(append(c.buf, ' '), s...), '\n') }
+
+func (c *content) numbers(decimals int, v ...float64) {
 	for i, x := range v {
-		if math.IsNaN(x) || math.Abs(x) > maxNumber {
-			o.fail("the number %g has no place on a page", x)
+		if !(math.Abs(x) <= maxNumber) {
+			c.fail("the number %g has no place on a page", x)
 			x = 0
 		}
 		if i > 0 {
-			o.WriteByte(' ')
+			c.buf = append(c.buf, ' ')
 		}
-		o.WriteString(number(x, decimals))
+		c.buf = appendNumber(c.buf, x, decimals)
 	}
 }
 
-// number writes x with at most so many decimals and no useless zeros: short
-// numbers pack far better.
-func number(x float64, decimals int) string {
-	t := strconv.FormatFloat(x, 'f', decimals, 64)
-	if strings.Contains(t, ".") {
-		t = strings.TrimRight(strings.TrimRight(t, "0"), ".")
-	}
-	if t == "-0" {
-		return "0"
-	}
-	return t
-}
-
-func (o *writer) fail(format string, args ...any) {
-	if o.err == nil {
-		o.err = fault.New(fault.Ours, "", fmt.Sprintf(format, args...), "")
+func (c *content) fail(format string, args ...any) {
+	if c.err == nil {
+		c.err = fault.New(fault.Ours, "", fmt.Sprintf(format, args...), "")
 	}
 }
 
-// faces are the faces of a document in the order they are first met, each with
-// the characters that are set in it.
-type faces struct {
-	list  []*subset
-	known map[*fonts.Face]*subset
+// tens are the powers of ten that numbers are counted in.
+var tens = [...]float64{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7}
+
+// appendNumber writes x with at most so many decimals and no useless zeros:
+// short numbers pack far better.
+func appendNumber(b []byte, x float64, decimals int) []byte {
+	return appendFixed(b, fixed(x, decimals), decimals)
 }
 
-// subset is one face and what is used of it.
-type subset struct {
-	face   *fonts.Face
-	number int                    // of the font resource: /F1, /F2 ...
-	text   []rune                 // characters in order of first use
-	glyphs map[fonts.GlyphID]rune // the character each glyph stands for
+// fixed counts x in its last decimal, to the nearest.
+func fixed(x float64, decimals int) int64 { return int64(math.Round(x * tens[decimals])) }
+
+// appendFixed writes v units of the last decimal.
+func appendFixed(b []byte, v int64, decimals int) []byte {
+	if v < 0 {
+		b, v = append(b, '-'), -v
+	}
+	for decimals > 0 && v%10 == 0 {
+		v, decimals = v/10, decimals-1
+	}
+	if decimals == 0 {
+		return strconv.AppendInt(b, v, 10)
+	}
+	ten := int64(tens[decimals])
+	b = append(strconv.AppendInt(b, v/ten, 10), '.')
+	rest := v % ten
+	for ten /= 10; ten > 0; ten /= 10 {
+		b = append(b, byte('0'+rest/ten%10))
+	}
+	return b
 }
 
-func newFaces() *faces { return &faces{known: map[*fonts.Face]*subset{}} }
+const hexDigits = "0123456789ABCDEF"
 
-// of returns the subset of a face. A face parsed twice is one face.
-func (f *faces) of(face *fonts.Face) *subset {
-	if s := f.known[face]; s != nil {
-		return s
-	}
-	for _, s := range f.list {
-		if s.face.Name() == face.Name() && bytes.Equal(s.face.TTF(), face.TTF()) {
-			f.known[face] = s
-			return s
-		}
-	}
-	s := &subset{face: face, number: len(f.list) + 1, glyphs: map[fonts.GlyphID]rune{}}
-	f.known[face], f.list = s, append(f.list, s)
-	return s
-}
-
-// note adds a run to its face's subset and returns the font's number. The
-// subset is cut by characters, so each glyph must be the face's own for one of
-// the run's characters.
-func (f *faces) note(op *draw.Glyphs) (int, error) {
-	s := f.of(op.Face)
-	for _, r := range op.Text {
-		id, ok := op.Face.Glyph(r)
-		if _, seen := s.glyphs[id]; !ok || seen {
-			continue
-		}
-		if r > 0xFFFF {
-			return 0, fault.Inputf("leave the character out", "%q (U+%04X) of %q cannot be embedded", r, r, op.Text)
-		}
-		s.glyphs[id] = r
-		s.text = append(s.text, r)
-	}
-	for _, g := range op.Run {
-		if _, ok := s.glyphs[g.ID]; !ok {
-			return 0, fault.New(fault.Ours, op.Face.Name(), fmt.Sprintf("glyph %d stands for no character of %q", g.ID, op.Text), "")
-		}
-	}
-	return s.number, nil
+func appendHex(b []byte, v uint16) []byte {
+	return append(b, hexDigits[v>>12], hexDigits[v>>8&15], hexDigits[v>>4&15], hexDigits[v&15])
 }

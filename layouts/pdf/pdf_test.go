@@ -11,7 +11,6 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/signintech/gopdf"
 	"golang.org/x/image/font/gofont/gobold"
 	"pgregory.net/rapid"
 
@@ -21,26 +20,6 @@ import (
 	"floatmark/layouts/typeset"
 	"floatmark/loading/fault"
 )
-
-// TestDoorStillOpens asks the library itself: what goes into raw must come out
-// as it is, on a page of its own.
-func TestDoorStillOpens(t *testing.T) {
-	var p gopdf.GoPdf
-	p.Start(gopdf.Config{Unit: gopdf.UnitPT, PageSize: gopdf.Rect{W: 100, H: 100}})
-	p.SetNoCompression()
-	p.AddPage()
-	const ops = "0.12345 0 0 1 3 4 cm\n/Span <</ActualText <FEFF>>> BDC EMC\nf\n"
-	if err := raw(&p, ops); err != nil {
-		t.Fatal(err)
-	}
-	var b bytes.Buffer
-	if _, err := p.WriteTo(&b); err != nil {
-		t.Fatal(err)
-	}
-	if !bytes.Contains(b.Bytes(), []byte("re n\n"+ops)) {
-		t.Fatalf("the operators did not come out as they are:\n%s", b.Bytes())
-	}
-}
 
 func sheet(t testing.TB, text string) *draw.Sheet {
 	set, err := fonts.Default()
@@ -139,7 +118,8 @@ func TestInkAndNumbers(t *testing.T) {
 		&draw.Fill{Path: bar, Ink: draw.Ink{R: 255, G: 51}},
 		&draw.Group{At: geom.Scale(2, 2), Ops: []draw.Op{&draw.Stroke{Path: bar, Width: 0.25, Dash: []float64{1}, Ink: draw.Black}}})
 	got := operators(t, write(t, draw.Document{Sheets: []*draw.Sheet{s}}))
-	for _, want := range []string{"2.8346457 0 0 -2.8346457 0 283.4645669 cm", "\n0 g\n1.5 10.1235 m\n3.5 10.1235 l\n", "\n1 g\n", "\n1 0.2 0 rg\n", "\n0 G\n0.5 w\n[2] 0 d\n3 20.2469 m\n", "h\nS\n"} {
+	for _, want := range []string{"2.8346457 0 0 -2.8346457 0 283.4645669 cm", "\n0 g\n1.5 10.1235 2 3 re\nf\n", "\n1 g\n", "\n1 0.2 0 rg\n",
+		"\nq\n2 0 0 2 0 0 cm\n0 G\n0.25 w\n[1] 0 d\n1.5 10.12346 2 3 re\nS\nQ\n"} {
 		if !strings.Contains(got, want) {
 			t.Errorf("no %q in\n%s", want, got)
 		}
@@ -153,7 +133,7 @@ func TestNumber(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		x := rapid.Float64Range(-1000, 1000).Draw(t, "x")
 		d := rapid.IntRange(1, 7).Draw(t, "decimals")
-		text := number(x, d)
+		text := string(appendNumber(nil, x, d))
 		back, err := strconv.ParseFloat(text, 64)
 		if err != nil {
 			t.Fatal(err)
@@ -175,23 +155,13 @@ func TestVerify(t *testing.T) {
 		id, _ := set.Bold.Glyph(r)
 		s.glyphs[id], s.text = r, append(s.text, r)
 	}
-	var p gopdf.GoPdf
-	p.Start(gopdf.Config{Unit: gopdf.UnitPT, PageSize: gopdf.Rect{W: 100, H: 100}})
-	first := p.GetNextObjectID()
-	if err := embed(&p, s); err != nil {
-		t.Fatal(err)
-	}
-	p.AddPage()
-	var b bytes.Buffer
-	if err := errors.Join(raw(&p, ""), func() error { _, err := p.WriteTo(&b); return err }()); err != nil {
-		t.Fatal(err)
-	}
-	if err := verify(b.Bytes(), first, s); err != nil {
-		t.Errorf("a whole subset is refused: %v", err)
+	fonts, err := embedded(&faces{list: []*subset{s}})
+	if err != nil {
+		t.Fatalf("a whole subset is refused: %v", err)
 	}
 	id, _ := set.Bold.Glyph('x')
 	s.glyphs[id] = 'x'
-	if err := verify(b.Bytes(), first, s); fault.ClassOf(err) != fault.Input {
+	if err := verify(fonts[0].objects, s); fault.ClassOf(err) != fault.Input {
 		t.Errorf("a missing glyph gives %v", err)
 	}
 }
