@@ -26,6 +26,11 @@ type Face struct {
 	upem float64
 	cap  float64
 	x    float64
+
+	glyphs   memo[rune, GlyphID]
+	advances memo[GlyphID, float64]
+	kerns    memo[[2]GlyphID, float64]
+	outlines memo[GlyphID, []Segment]
 }
 
 // Set is a family as the layouts use it: two weights, and a face of wide
@@ -114,29 +119,39 @@ func (f *Face) XHeight() float64 { return f.x }
 
 // Glyph returns the glyph of a rune; false when the face has none.
 func (f *Face) Glyph(r rune) (GlyphID, bool) {
-	var buf sfnt.Buffer
-	i, err := f.font.GlyphIndex(&buf, r)
-	return GlyphID(i), err == nil && i != 0
+	id := f.glyphs.get(r, func() GlyphID {
+		var buf sfnt.Buffer
+		i, err := f.font.GlyphIndex(&buf, r)
+		if err != nil {
+			return 0
+		}
+		return GlyphID(i)
+	})
+	return id, id != 0
 }
 
 // Advance returns the glyph's advance width in ems.
 func (f *Face) Advance(id GlyphID) float64 {
-	var buf sfnt.Buffer
-	a, err := f.font.GlyphAdvance(&buf, sfnt.GlyphIndex(id), f.ppem(), font.HintingNone)
-	if err != nil {
-		return 0
-	}
-	return f.ems(a)
+	return f.advances.get(id, func() float64 {
+		var buf sfnt.Buffer
+		a, err := f.font.GlyphAdvance(&buf, sfnt.GlyphIndex(id), f.ppem(), font.HintingNone)
+		if err != nil {
+			return 0
+		}
+		return f.ems(a)
+	})
 }
 
 // Kern returns what is added between two glyphs, in ems; 0 when the face says nothing.
 func (f *Face) Kern(a, b GlyphID) float64 {
-	var buf sfnt.Buffer
-	k, err := f.font.Kern(&buf, sfnt.GlyphIndex(a), sfnt.GlyphIndex(b), f.ppem(), font.HintingNone)
-	if err != nil {
-		return 0
-	}
-	return f.ems(k)
+	return f.kerns.get([2]GlyphID{a, b}, func() float64 {
+		var buf sfnt.Buffer
+		k, err := f.font.Kern(&buf, sfnt.GlyphIndex(a), sfnt.GlyphIndex(b), f.ppem(), font.HintingNone)
+		if err != nil {
+			return 0
+		}
+		return f.ems(k)
+	})
 }
 
 // Segment is one step of an outline: "M" and "L" use the first point, "Q" the
@@ -147,20 +162,22 @@ type Segment struct {
 }
 
 // Outline returns the glyph's outline in ems, y up, filled by the non-zero
-// rule; nil for a blank glyph.
+// rule; nil for a blank glyph. It is the face's own: do not change it.
 func (f *Face) Outline(id GlyphID) []Segment {
-	var buf sfnt.Buffer
-	segs, err := f.font.LoadGlyph(&buf, sfnt.GlyphIndex(id), f.ppem(), nil)
-	if err != nil {
-		return nil
-	}
-	verbs := [...]byte{sfnt.SegmentOpMoveTo: 'M', sfnt.SegmentOpLineTo: 'L', sfnt.SegmentOpQuadTo: 'Q', sfnt.SegmentOpCubeTo: 'C'}
-	out := make([]Segment, len(segs))
-	for i, s := range segs {
-		out[i].Verb = verbs[s.Op]
-		for j, p := range s.Args {
-			out[i].P[j] = [2]float64{f.ems(p.X), -f.ems(p.Y)}
+	return f.outlines.get(id, func() []Segment {
+		var buf sfnt.Buffer
+		segs, err := f.font.LoadGlyph(&buf, sfnt.GlyphIndex(id), f.ppem(), nil)
+		if err != nil {
+			return nil
 		}
-	}
-	return out
+		verbs := [...]byte{sfnt.SegmentOpMoveTo: 'M', sfnt.SegmentOpLineTo: 'L', sfnt.SegmentOpQuadTo: 'Q', sfnt.SegmentOpCubeTo: 'C'}
+		out := make([]Segment, len(segs))
+		for i, s := range segs {
+			out[i].Verb = verbs[s.Op]
+			for j, p := range s.Args {
+				out[i].P[j] = [2]float64{f.ems(p.X), -f.ems(p.Y)}
+			}
+		}
+		return out
+	})
 }

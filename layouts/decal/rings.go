@@ -94,6 +94,7 @@ func (l *layout) strips() error {
 // face. The letters are holes, not white ink: what shows is the film.
 func (l *layout) band(s0, s1 float64) error {
 	path := l.flat.Band(s0, s1, l.flat.Left(), l.flat.Right())
+	clockwise := path.Area(woundTol) > 0
 	cap := 0.58 * (s1 - s0)
 	width := l.reach(s0)/faces - 2*facePad
 	if cap >= l.Floor && l.Mark.Rating != "" {
@@ -107,7 +108,7 @@ func (l *layout) band(s0, s1 float64) error {
 				for _, o := range line.Along(l.hoopFrame(theta, base, line.Cap), centre, ink) {
 					g := o.(*draw.Glyphs)
 					for _, one := range g.Run {
-						path = append(path, wound(draw.GlyphPath(g.Face, one.ID).Transform(one.At), path)...)
+						path = append(path, wound(draw.GlyphPath(g.Face, one.ID).Transform(one.At), !clockwise)...)
 					}
 				}
 			}
@@ -117,11 +118,13 @@ func (l *layout) band(s0, s1 float64) error {
 	return nil
 }
 
-// wound returns a glyph turned so that its outer rings run against those of the
-// ground it is cut from: by the non-zero rule it is then a hole.
-func wound(glyph, ground geom.Path) geom.Path {
-	const tol = 0.02
-	if glyph.Area(tol)*ground.Area(tol) > 0 {
+// woundTol is near enough to tell which way round an outline runs, mm.
+const woundTol = 0.1
+
+// wound returns a glyph with its outer rings running clockwise or not: against
+// those of the ground it is cut from it is, by the non-zero rule, a hole.
+func wound(glyph geom.Path, clockwise bool) geom.Path {
+	if (glyph.Area(woundTol) > 0) != clockwise {
 		return glyph.Reverse()
 	}
 	return glyph

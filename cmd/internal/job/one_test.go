@@ -8,6 +8,7 @@ import (
 
 	"floatmark/cmd/internal/batch"
 	"floatmark/label"
+	"floatmark/label/ident"
 	"floatmark/loading/fault"
 	"floatmark/loading/shot"
 )
@@ -59,6 +60,37 @@ func BenchmarkThousandFloats(b *testing.B) {
 		}
 		if made < len(rated) {
 			b.Fatalf("only %d equivalents", made)
+		}
+	}
+}
+
+// BenchmarkThousandLaidOut lays the marks of 1,000 floats of the full mark out,
+// figures, shot, words and codes, on all processors.
+func BenchmarkThousandLaidOut(b *testing.B) {
+	file := thousand(b)
+	for _, p := range file.Batch.Patterns {
+		for i := range p.Zones {
+			p.Zones[i].Style, p.Zones[i].Show = "full", label.FullShow()
+		}
+	}
+	rated, _, err := rate(file.Batch)
+	if err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		p := &Plan{File: file}
+		if err := p.materials(); err != nil {
+			b.Fatal(err)
+		}
+		p.bears = bearsOf(p.film, 0, 0)
+		p.Floats = make([]FloatPlan, len(file.Batch.Floats))
+		for i := range p.Floats {
+			f := &file.Batch.Floats[i]
+			f.ID = ident.Make([]byte("key"), "26-11", f.Number, 0)
+			p.Floats[i] = FloatPlan{Float: f}
+		}
+		if err := p.marks(context.Background(), rated, nil); err != nil {
+			b.Fatal(err)
 		}
 	}
 }
