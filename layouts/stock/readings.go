@@ -138,7 +138,12 @@ func crossed(p Printer, r Readings, u float64) (Printer, error) {
 		return p, fault.New(fault.Input, "top, bottom", "one back cross is "+mm(pull, 0.01)+" nearer the other than on the front",
 			"read how far up or down both are again; both sides are printed at actual size")
 	}
-	p.Duplex = Offset{X: (c.Top.X + c.Bottom.X) / 2, Y: (c.Top.Y + c.Bottom.Y) / 2, Turn: math.Asin((c.Top.X - c.Bottom.X) / c.Apart)}
+	found := Offset{X: (c.Top.X + c.Bottom.X) / 2, Y: (c.Top.Y + c.Bottom.Y) / 2, Turn: math.Asin((c.Top.X - c.Bottom.X) / c.Apart)}
+	if r.Corrected {
+		was := geom.Rotate(found.Turn).Apply(geom.Point{X: p.Duplex.X, Y: p.Duplex.Y})
+		found = Offset{X: was.X + found.X, Y: was.Y + found.Y, Turn: p.Duplex.Turn + found.Turn}
+	}
+	p.Duplex = found
 	p.U.Duplex, p.U.Turn = u/math.Sqrt2, u*math.Sqrt2/c.Apart
 	return p, p.sound()
 }

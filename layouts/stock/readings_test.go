@@ -225,6 +225,20 @@ func TestDuplexFromCrosses(t *testing.T) {
 		if d := got.Duplex; !near(d.X, want.X) || !near(d.Y, want.Y) || !near(d.Turn, want.Turn) {
 			t.Fatalf("%+v, want %+v", d, want)
 		}
+		// On a sheet whose back was already drawn for another offset, what is
+		// read comes after that.
+		p := Plain()
+		p.Duplex = Offset{f("old x", -1, 1), f("old y", -1, 1), f("old turn", -.005, .005)}
+		old := geom.Rotate(p.Duplex.Turn).Then(geom.Translate(p.Duplex.X, p.Duplex.Y))
+		back, _ := old.Inverse()
+		m = back.Then(m)
+		got, err = p.Measured(Readings{Corrected: true, Crosses: Crosses{2 * half, m.Apply(top).Sub(top), m.Apply(bottom).Sub(bottom)}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if d := got.Duplex; !near(d.X, want.X) || !near(d.Y, want.Y) || !near(d.Turn, want.Turn) {
+			t.Fatalf("after a correction: %+v, want %+v", d, want)
+		}
 	})
 	p, err := Plain().Measured(Readings{Crosses: Crosses{Apart: 230}})
 	u := 0.25 / math.Sqrt(3)
