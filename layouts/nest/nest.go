@@ -23,6 +23,7 @@ type Piece struct {
 	Outline geom.Path   // where it is cut, inside Box; the box itself if empty
 	Box     geom.Rect   // all it needs, captions and marks included
 	Drawing *draw.Sheet // what to draw, in the coordinates of Outline and Box
+	Beside  geom.Path   // what of Box lies outside the outline and needs room too (captions, marks), for Pack; empty: all of Box beyond the outline's bounds
 	Turns   []int       // allowed quarter turns clockwise, the liked one first; none given: as it is
 	Keep    string      // pieces of the same Keep share a sheet, if one can hold them; "" for no wish
 }
