@@ -62,8 +62,8 @@ const (
 	maxTurn       = 1.5 * math.Pi / 180
 )
 
-// sound returns an Input fault for a printer that cannot be.
-func (p Printer) sound() error {
+// Sound returns an Input fault for a printer that cannot be, nil for any other.
+func (p Printer) Sound() error {
 	again := "measure the test sheet again, printed at actual size"
 	off := func(k float64) bool { return !(math.Abs(k-1) <= maxScaleError) } // NaN is off
 	switch {
@@ -108,7 +108,7 @@ func (p Printer) Fit(nominal, sides geom.Size, falling, rising float64) (Printer
 	p.ScaleX, p.ScaleY = sides.W/nominal.W, sides.H/nominal.H
 	// Law of cosines for both diagonals of a parallelogram, subtracted.
 	p.Shear = math.Asin((falling - rising) * (falling + rising) / (4 * sides.W * sides.H))
-	return p, p.sound()
+	return p, p.Sound()
 }
 
 // distortion maps where a point is drawn to where it comes out, both from the
@@ -137,7 +137,7 @@ func CalibrateBack(s *draw.Sheet, p Printer) (*draw.Sheet, error) {
 	out := geom.Translate(-x, -y).Then(geom.Rotate(p.Duplex.Turn)).Then(geom.Translate(x+p.Duplex.X, y+p.Duplex.Y))
 	back, ok := out.Inverse()
 	if !ok {
-		return nil, p.sound()
+		return nil, p.Sound()
 	}
 	if p.Duplex == (Offset{}) {
 		return calibrate(s, p, geom.Identity)
@@ -147,7 +147,7 @@ func CalibrateBack(s *draw.Sheet, p Printer) (*draw.Sheet, error) {
 
 // calibrate draws s moved by first, and that calibrated.
 func calibrate(s *draw.Sheet, p Printer, first geom.Affine) (*draw.Sheet, error) {
-	if err := p.sound(); err != nil {
+	if err := p.Sound(); err != nil {
 		return nil, err
 	}
 	k, ok := p.distortion().Inverse()

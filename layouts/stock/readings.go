@@ -66,7 +66,7 @@ func (p Printer) Measured(r Readings) (Printer, error) {
 	if r.Margin != 0 {
 		p.Margin = r.Margin
 	}
-	return p, p.sound()
+	return p, p.Sound()
 }
 
 // ruled takes scale and shear from the rectangle. Of scale, u on 180 mm is what
@@ -92,7 +92,7 @@ func ruled(p Printer, r Readings, u float64) (Printer, error) {
 	fit.U.ScaleX, fit.U.ScaleY = u/r.Nominal.W, u/r.Nominal.H
 	mean := (r.Falling + r.Rising) / 2
 	fit.U.Shear = 2 * mean * math.Sqrt2 * u / (4 * r.Sides.W * r.Sides.H) // of Fit's sum, by its two diagonals
-	return fit, fit.sound()
+	return fit, fit.Sound()
 }
 
 // gained takes the gain from the narrowest slot that stays open. The next
@@ -105,12 +105,12 @@ func gained(p Printer, r Readings, _ float64) (Printer, error) {
 		return p, fault.New(fault.Input, "gain", "the slots are 1 to "+unit.Number(MostSlot, 1, unit.Style{})+" dots wide",
 			"give the number of the narrowest slot that is open all along; if all are closed, take another paper or less ink")
 	}
-	if err := p.sound(); err != nil {
+	if err := p.Sound(); err != nil {
 		return p, err
 	}
 	p.Gain = (float64(r.OpenSlot) - 0.5) * p.Dot() / 2
 	p.U.Gain = p.Dot() / 4 * rectangular
-	return p, p.sound()
+	return p, p.Sound()
 }
 
 // crossed takes the offset of the back from the crosses. The sheet turns about
@@ -145,7 +145,7 @@ func crossed(p Printer, r Readings, u float64) (Printer, error) {
 	}
 	p.Duplex = found
 	p.U.Duplex, p.U.Turn = u/math.Sqrt2, u*math.Sqrt2/c.Apart
-	return p, p.sound()
+	return p, p.Sound()
 }
 
 // Left is what stays wrong, expanded (twice the standard uncertainty), mm.

@@ -1,6 +1,9 @@
 // Package testsheet lays out the sheets a maker prints once to measure his own
-// materials. There is one: bands that are laid round a ball, the tallest of
-// which that lies flat tells how far the film stretches.
+// materials and printers: bands that are laid round a ball, the tallest of which
+// that lies flat tells how far the film stretches; a ruler that tells scale and
+// shear; slots that ink closes; crosses for the two sides of a sheet; codes on
+// strips to wrap round dowels. Each says on itself what to look for and what to
+// type.
 //
 // Lengths are millimetres, origin top left, y down; strains are shares, 0.02 is
 // 2 %. It judges no film and stores nothing: the maker looks, and says so.
@@ -28,6 +31,9 @@ type Spec struct {
 	Printer stock.Printer // the sheet is calibrated for it; its dots set the width of lines
 	Fonts   fonts.Set
 	Words   words.Words // of the check lines; how numbers are written
+	// Profile is the number of the printer's profile that Ruler and Duplex are
+	// corrected by, to see what it left; 0 for a sheet as the printer makes it.
+	Profile int
 }
 
 // Bands returns the slant heights of the bands on the sheet, mm, the lowest

@@ -61,6 +61,12 @@ func (s Spec) command() string {
 
 // instructions sets the words into room and returns how far down they reach.
 func (s Spec) instructions(sheet *draw.Sheet, room geom.Rect) (float64, error) {
+	return s.prose(sheet, room, "Stretch test: "+s.Stock.Name, s.steps(), s.command())
+}
+
+// prose sets a title, numbered steps and what is to be typed into room, and
+// returns how far down they reach.
+func (s Spec) prose(sheet *draw.Sheet, room geom.Rect, title string, steps []string, command string) (float64, error) {
 	y := room.Min.Y
 	put := func(text string, f typeset.Font) error {
 		lines, err := wrapped(text, f, room.W())
@@ -73,20 +79,20 @@ func (s Spec) instructions(sheet *draw.Sheet, room geom.Rect) (float64, error) {
 		return err
 	}
 	plain := typeset.Regular(s.Fonts, capText)
-	if err := put("Stretch test: "+s.Stock.Name, typeset.Bold(s.Fonts, capHead)); err != nil {
+	if err := put(title, typeset.Bold(s.Fonts, capHead)); err != nil {
 		return 0, err
 	}
-	for i, step := range s.steps() {
+	for i, step := range steps {
 		if err := put(unit.Number(float64(i+1), 1, unit.Style{})+". "+step, plain); err != nil {
 			return 0, err
 		}
 	}
 	bold := typeset.Bold(s.Fonts, capText)
 	// What is typed is best read in one line.
-	if line, err := typeset.Fit(s.command(), bold, room.W(), capLeast); err == nil {
+	if line, err := typeset.Fit(command, bold, room.W(), capLeast); err == nil {
 		bold.Cap = line.Cap
 	}
-	if err := put(s.command(), bold); err != nil {
+	if err := put(command, bold); err != nil {
 		return 0, err
 	}
 	return y - (leading-1+parting)*capText, nil
