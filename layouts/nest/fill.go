@@ -61,7 +61,7 @@ func (p *problem) fillBy(ctx context.Context, r rule, masks *maskSet) (*fill, er
 	f := &fill{problem: p, rule: r}
 	for i := range p.kinds {
 		var forms []form
-		for _, t := range p.kinds[i].turns {
+		for _, t := range r.lying(p.kinds[i].turns) {
 			turn := (t + r.quarter) % 4
 			forms = append(forms, form{mask: masks.of(i, turn), members: []member{{turn: turn}}, memo: f.memos})
 			f.memos++
@@ -123,8 +123,6 @@ func (f *fill) compare(a, b int) int {
 			return max(s.W, s.H)
 		case byWidth:
 			return min(s.W, s.H)
-		case byBox:
-			return s.W * s.H
 		}
 		return f.forms[kind][0].mask.area
 	}
@@ -228,4 +226,19 @@ func (r rule) measure(m *mask, at spot) float64 {
 		return y + m.sink
 	}
 	return y
+}
+
+// lying returns those of the allowed turns that the rule's way of lying has,
+// all if it has none of them.
+func (r rule) lying(turns []int) []int {
+	var out []int
+	for _, t := range turns {
+		if r.lie != anyWay && (t+r.quarter)%2 == int(r.lie-asIs) {
+			out = append(out, t)
+		}
+	}
+	if len(out) == 0 {
+		return turns
+	}
+	return out
 }

@@ -85,7 +85,7 @@ func Pack(ctx context.Context, pieces []Piece, used []Area, fresh Area, o Option
 		return nil, Report{}, nil
 	}
 	p := newProblem(pieces, used, fresh, o)
-	best, err := p.bestOf(ctx, portfolio(o), progress)
+	best, err := p.bestOf(ctx, portfolio(o, p.loose != nil), progress)
 	if err != nil {
 		return nil, Report{}, err
 	}

@@ -17,7 +17,6 @@ const (
 	byArea order = iota
 	byLength
 	byWidth
-	byBox
 )
 
 // pick is how a rule chooses among the first free places of a piece's turns.
@@ -29,13 +28,25 @@ const (
 	lowCentre             // whose centre of area lies least far
 )
 
+// posture limits the turns of pieces, if they allow it. Less choice packs closer
+// as often as more: equal pieces then nest in columns by themselves (measured).
+type posture int
+
+const (
+	anyWay  posture = iota
+	asIs            // unturned or half-turned, as the rule sees the sheet
+	crosses         // a quarter turn either way
+)
+
 // rule is one way of filling sheets. None looks at a clock or at chance.
 type rule struct {
 	res     float64 // pixel, mm
 	order   order
 	pick    pick
-	row     int // equal pieces in a row at most; 0: no rows
-	quarter int // the sheet is filled as if turned so often
+	row     int  // equal pieces in a row at most; 0: no rows
+	quarter int  // the sheet is filled as if turned so often
+	loose   bool // nearly equal pieces by a common cover
+	lie     posture
 }
 
 // Pixels, mm. A pixel costs 0.7 of its size at every gap; half the pixel takes
@@ -50,28 +61,42 @@ const (
 const wholeRow = math.MaxInt
 
 // portfolio lists the rules, the plain ones first: a later one must be better
-// to be taken.
-func portfolio(o Options) []rule {
+// to be taken. Where there are many kinds all but the usual rule are loose, and
+// there are fewer.
+func portfolio(o Options, many bool) []rule {
 	quarters := []int{Top.quarter(), Left.quarter()}
 	if o.Strip {
 		quarters = []int{o.Feed.Opposite().quarter()}
 	}
-	sizes, orders := []float64{fineRes, bestRes}, []order{byArea, byLength, byWidth, byBox}
-	if o.Quick {
-		sizes, orders = []float64{quickRes}, []order{byArea}
-	}
 	var all []rule
-	for _, res := range sizes {
+	add := func(res float64, lies []posture, orders ...order) {
 		for _, q := range quarters {
 			for _, pick := range []pick{highTop, lowFoot, lowCentre} {
-				for _, by := range orders {
-					all = append(all, rule{res: res, order: by, pick: pick, quarter: q})
+				for _, lie := range lies {
+					if lie != anyWay && pick == highTop {
+						continue // one size, one choice: as lowFoot
+					}
+					for _, by := range orders {
+						all = append(all, rule{res: res, order: by, pick: pick, quarter: q, lie: lie, loose: many})
+					}
 				}
 				if !o.Together {
-					all = append(all, rule{res: res, order: byArea, pick: pick, quarter: q, row: wholeRow})
+					all = append(all, rule{res: res, pick: pick, quarter: q, row: wholeRow, loose: many})
 				}
 			}
 		}
+	}
+	lies := []posture{anyWay, asIs, crosses}
+	switch {
+	case o.Quick:
+		add(quickRes, lies[:1], byArea)
+	case many:
+		add(fineRes, lies, byArea)
+		add(bestRes, lies[:1], byArea)
+		all = append(all, rule{res: fineRes, pick: lowFoot, quarter: quarters[0]})
+	default:
+		add(fineRes, lies, byArea)
+		add(bestRes, lies, byArea, byLength, byWidth)
 	}
 	return all
 }
@@ -82,7 +107,11 @@ func (r rule) String() string {
 	if r.row > 0 {
 		s = "rows of equals, then single pieces"
 	}
-	s += [...]string{", by area", ", by length", ", by width", ", by box"}[r.order]
+	if r.loose {
+		s += ", like ones by a common cover"
+	}
+	s += [...]string{"", ", upright", ", across"}[r.lie]
+	s += [...]string{", by area", ", by length", ", by width"}[r.order]
 	s += [...]string{", least top", ", least foot", ", least centre"}[r.pick]
 	return s + [...]string{", from the top", ", from the left", ", from the bottom", ", from the right"}[r.quarter] + ", " + mm2(r.res)
 }
@@ -101,14 +130,18 @@ type result struct {
 func (p *problem) bestOf(ctx context.Context, rules []rule, progress func(done, total int)) (*result, error) {
 	ctx, stop := context.WithCancel(ctx)
 	defer stop()
-	sets := map[float64]*maskSet{} // by pixel; looked up only
+	type set struct {
+		res   float64
+		loose bool
+	}
+	sets := map[set]*maskSet{} // looked up only
 	var quarters []int
 	for _, r := range rules {
 		quarters = append(quarters, r.quarter)
 	}
 	for _, r := range rules {
-		if sets[r.res] == nil {
-			sets[r.res] = p.rasterAll(r.res, quarters)
+		if s := (set{r.res, r.loose}); sets[s] == nil {
+			sets[s] = p.by(r).rasterAll(r.res, quarters)
 		}
 	}
 	results, errs := make([]*result, len(rules)), make([]error, len(rules))
@@ -127,7 +160,7 @@ func (p *problem) bestOf(ctx context.Context, rules []rule, progress func(done, 
 				if i >= len(rules) {
 					return
 				}
-				f, err := p.fillBy(ctx, rules[i], sets[rules[i].res])
+				f, err := p.by(rules[i]).fillBy(ctx, rules[i], sets[set{rules[i].res, rules[i].loose}])
 				if err != nil {
 					errs[i] = err
 					return
@@ -157,6 +190,14 @@ func (p *problem) bestOf(ctx context.Context, rules []rule, progress func(done, 
 	return best, nil
 }
 
+// by returns the problem as a rule sees it.
+func (p *problem) by(r rule) *problem {
+	if r.loose {
+		return p.loose
+	}
+	return p
+}
+
 // better compares by pieces left over, fresh sheets, what is spent of the last
 // one and what is spent of the part-used ones, in this order.
 func (r *result) better(s *result) bool {
@@ -181,13 +222,16 @@ func (f *fill) result() *result {
 		ext := f.pieces[q.piece].extent()
 		turn := turnAffine((q.turn + 4 - f.rule.quarter) % 4)
 		size := f.kinds[f.kindOf[q.piece]].turned(q.turn)
-		to := geom.Rectangle(geom.XYWH(q.x, q.y, size.W, size.H)).Transform(back).Bounds().Min
-		from := geom.Rectangle(ext).Transform(turn).Bounds().Min
+		to := middle(geom.Rectangle(geom.XYWH(q.x, q.y, size.W, size.H)).Transform(back).Bounds())
+		from := middle(geom.Rectangle(ext).Transform(turn).Bounds())
 		r.placed[q.piece] = Placed{Piece: q.piece, Sheet: q.sheet, At: turn.Then(geom.Translate(to.X-from.X, to.Y-from.Y))}
 	}
 	f.judge(r)
 	return r
 }
+
+// middle returns the middle of a box; a piece lies in the middle of its cover.
+func middle(r geom.Rect) geom.Point { return r.Min.Add(r.Max).Scale(0.5) }
 
 // area returns a sheet by its number.
 func (p *problem) area(sheet int) Area {

@@ -35,7 +35,8 @@ type problem struct {
 	used   []Area
 	fresh  Area
 	gap    float64
-	groups [][]int // pieces that go together, in the order given
+	groups [][]int  // pieces that go together, in the order given
+	loose  *problem // the same with covers for kinds, if there are many kinds
 }
 
 // turnAffine turns by quarter turns.
@@ -73,6 +74,9 @@ func newProblem(pieces []Piece, used []Area, fresh Area, o Options) *problem {
 			p.groups = append(p.groups, nil)
 		}
 		p.groups[g] = append(p.groups[g], i)
+	}
+	if len(p.kinds) > manyKinds {
+		p.loose = p.covered()
 	}
 	return p
 }

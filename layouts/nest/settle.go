@@ -33,7 +33,7 @@ func (p *problem) repack(ctx context.Context, best *result, sheet int, o Options
 	some, at := p.on(best, func(s int) bool { return s == sheet })
 	o.Strip, o.Feed = true, best.edge.Opposite()
 	sub := newProblem(some, nil, p.fresh, o)
-	r, err := sub.bestOf(ctx, portfolio(o), nil)
+	r, err := sub.bestOf(ctx, portfolio(o, sub.loose != nil), nil)
 	if err != nil || len(r.left) > 0 || len(r.feet) != 1 {
 		return nil, err
 	}
