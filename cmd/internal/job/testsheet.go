@@ -68,6 +68,12 @@ func WriteStretchSheet(ctx context.Context, key string, dpi float64, path string
 	if err != nil {
 		return Output{}, err
 	}
+	return writeWhole(ctx, path, data)
+}
+
+// writeWhole writes a test sheet to the file path, whole or not at all; the
+// folder is made. Errors are Machine.
+func writeWhole(ctx context.Context, path string, data []byte) (Output, error) {
 	if info, err := os.Stat(path); err == nil && info.IsDir() {
 		return Output{}, fault.New(fault.Machine, path, "this is a folder, not a file", "name a file in it, as in "+filepath.Join(path, "stretch.pdf"))
 	}
