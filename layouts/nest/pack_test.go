@@ -71,8 +71,10 @@ func TestGoals(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		t.Logf("%d pieces: %.3f sheets, net %.2f %% (%s); rows %.2f %%; bounds %.3f by area, %.3f with the gap",
-			len(pieces), r.Sheets(a4Sheet), 100*r.Net(), r.Rule, 100*u.Net(), r.AreaBound, r.GapBound)
+		// .ci/nestpeer.mjs reads this line.
+		t.Logf("ours: %d pieces: %d sheets, %.3f spent, net %.2f %% (%s)", len(pieces), r.Fresh, r.Sheets(a4Sheet), 100*r.Net(), r.Rule)
+		t.Logf("rows: %d sheets, %.3f spent, net %.2f %%; bounds %.3f sheets by area, %.3f with the gap",
+			u.Sheets, u.Spent/(200*287), 100*u.Net(), r.AreaBound, r.GapBound)
 		if r.Net() < c.least || r.Fresh > c.most {
 			t.Errorf("%d pieces: net %.4f on %d sheets, want %v on %d", len(pieces), r.Net(), r.Fresh, c.least, c.most)
 		}
@@ -440,7 +442,7 @@ func TestPackStops(t *testing.T) {
 
 // The proof itself: a layout that is wrong is refused.
 func TestVerifyRefuses(t *testing.T) {
-	pieces := []Piece{sector("a", 12, 24, 60, every...), sector("b", 12, 24, 60, every...), box("c", 10, 10)}
+	pieces := []Piece{sector("a", 12, 24, 60, every...), sector("b", 12, 24, 60, every...), box("c", 10, 10), box("d", 60, 60)}
 	sheet := Area{Size: a4, Margin: 5, Taken: []geom.Path{geom.Rectangle(geom.XYWH(100, 0, 1, 297))}}
 	o := Options{Gap: 2}
 	good, _ := pack(t, pieces, []Area{sheet}, a4Sheet, o)
@@ -451,7 +453,8 @@ func TestVerifyRefuses(t *testing.T) {
 	edge := geom.Rectangle(pieces[2].Box).Transform(good[2].At).Bounds().Min
 	for name, spoil := range map[string]func(p []Placed){
 		"same place": func(p []Placed) { p[1].At = p[0].At },
-		"inside":     func(p []Placed) { p[0].At = p[2].At },
+		"on one":     func(p []Placed) { p[0].At = p[2].At.Then(geom.Translate(0, 22)) },
+		"within":     func(p []Placed) { p[2].At, p[2].Sheet = p[3].At.Then(geom.Translate(10, 10)), p[3].Sheet },
 		"outside":    func(p []Placed) { p[2].At.E += 5 - edge.X - 0.001 },
 		"taken":      func(p []Placed) { p[2].At.E += 98 - 10 + 0.001 - edge.X },
 		"turned":     func(p []Placed) { p[2].At = geom.Rotate(math.Pi / 2).Then(geom.Translate(150, 150)) },
@@ -471,7 +474,7 @@ func TestVerifyRefuses(t *testing.T) {
 	// The same chevron a hair farther is right.
 	bad := append([]Placed(nil), good...)
 	bad[0].At, bad[1].At = geom.Translate(50, 50), geom.Translate(50, 50+nested(12, 24, 60, 2)+0.002)
-	bad[2].At = geom.Translate(150, 150)
+	bad[2].At, bad[3].At = geom.Translate(150, 250), geom.Translate(150, 150)
 	if err := p.verify(bad); err != nil {
 		t.Error(err)
 	}
