@@ -45,7 +45,7 @@ type reading struct {
 func (one reading) believable(all []reading) error {
 	near := func(v, want float64) bool { return math.Abs(v/want-1) <= maxScaleError }
 	refuse := func(do string) error {
-		return fault.New(fault.Input, one.name, "it cannot be "+mm(one.value, 0.01)+": it should be about "+mm(one.nominal, 0.1), do)
+		return fault.New(fault.Input, one.name, "it cannot be "+mm(one.value, 0.001)+": it should be about "+mm(one.nominal, 0.1), do)
 	}
 	if near(one.value, one.nominal) {
 		return nil

@@ -12,8 +12,12 @@ import (
 )
 
 func (a *app) testsheet() *cobra.Command {
-	cmd := &cobra.Command{Use: "testsheet", Short: "Sheets to measure your own materials with"}
+	cmd := &cobra.Command{Use: "testsheet", Short: "Sheets to measure your own materials and printers with"}
 	cmd.AddCommand(a.stretch())
+	for _, kind := range job.PrinterSheets() {
+		cmd.AddCommand(a.printerSheet(kind))
+	}
+	cmd.AddCommand(a.calibrate())
 	return cmd
 }
 

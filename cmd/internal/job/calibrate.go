@@ -184,7 +184,8 @@ func (w *Workshop) CalibratePrinter(ctx context.Context, c Calibration) (Measure
 	}
 	m := MeasuredPrinter{Name: c.Printer, Number: n, Made: made, Profile: profileOf(p), Left: leftOf(p)}
 	if r.Nominal != (geom.Size{}) {
-		m.Closing = unit.Round(math.Abs(stock.Closing(r.Sides, r.Falling, r.Rising)), 0.001)
+		gap := unit.Round(math.Abs(stock.Closing(r.Sides, r.Falling, r.Rising)), 0.001)
+		m.Closing = &gap
 	}
 	return m, nil
 }

@@ -56,7 +56,7 @@ type MeasuredPrinter struct {
 	Number  int            `json:"number"` // which profile of the name it is, from 1
 	Made    string         `json:"made"`   // when it was noted, UTC, RFC 3339
 	Profile PrinterProfile `json:"profile"`
-	Closing float64        `json:"closing_mm,omitempty"` // by how much sides and diagonals disagree, if they were just read
+	Closing *float64       `json:"closing_mm,omitempty"` // by how much sides and diagonals disagree, if they were just read
 	Left    []string       `json:"left"`                 // what is made up for and what is left, in words
 }
 
@@ -110,7 +110,7 @@ func leftOf(p stock.Printer) []string {
 	if p.U.ScaleX == 0 {
 		say("Scale: not measured, taken as true; measure it with: floatmark testsheet ruler --out ruler.pdf")
 	} else {
-		say("Scale: it prints " + percent(p.ScaleX) + " across and " + percent(p.ScaleY) + " down, and leans by " + number(p.Shear*180/math.Pi, 0.01) + " degrees; sheets are drawn to make up for it.")
+		say("Scale: it prints " + percent(p.ScaleX) + " across and " + percent(p.ScaleY) + " down, and " + leanOf(p.Shear) + "; sheets are drawn to make up for it.")
 		say("Left on a mark of " + mm(wrapLength) + ", 19 times in 20: " + mm(l.X) + " across, " + mm(l.Y) + " down, " + mm(l.Shear) + " by the lean.")
 		if worst := max(l.X, l.Y, l.Shear); worst > aim {
 			say("That is more than the " + mm(aim) + " to aim at: read the ruler nearer, and say so with --read-to-mm.")
@@ -136,8 +136,7 @@ func leftOf(p stock.Printer) []string {
 	return out
 }
 
-// percent says a scale in words: "0.6 % too wide"; it is told across and down, so
-// the word is large or small.
+// percent says a scale in words: "0.6 % too large".
 func percent(k float64) string {
 	const step = 0.01 // per cent
 	switch v := unit.Round(100*(k-1), step); {
@@ -147,6 +146,20 @@ func percent(k float64) string {
 		return unit.Number(-v, step, unit.Style{}) + " % too small"
 	}
 	return "true to scale"
+}
+
+// leanOf says a shear in words.
+func leanOf(shear float64) string {
+	const step = 0.01 // degrees
+	v := unit.Round(shear*180/math.Pi, step)
+	to := " degrees, the bottom to the right"
+	if v < 0 {
+		v, to = -v, " degrees, the bottom to the left"
+	}
+	if v == 0 {
+		return "does not lean"
+	}
+	return "leans by " + unit.Number(v, step, unit.Style{}) + to
 }
 
 func way(v float64, more, less string) string {
