@@ -1,12 +1,15 @@
 package stock
 
 import (
+	"image"
+	"image/color"
 	"math"
 	"testing"
 
 	"pgregory.net/rapid"
 
 	"floatmark/label/symbol"
+	"floatmark/label/symbol/scan"
 	"floatmark/layouts/draw"
 	"floatmark/layouts/geom"
 )
@@ -211,4 +214,53 @@ func TestCalibrateBack(t *testing.T) {
 			}
 		})
 	})
+}
+
+// picture shows a bitmap with a pale edge of four modules, three points a dot.
+func (b bitmap) picture(edge int) image.Image {
+	const points = 3
+	n := (b.n + 2*edge) * points
+	im := image.NewGray(image.Rect(0, 0, n, n))
+	for y := range n {
+		for x := range n {
+			v := color.Gray{255}
+			if b.at(x/points-edge, y/points-edge) {
+				v.Y = 0
+			}
+			im.SetGray(x, y, v)
+		}
+	}
+	return im
+}
+
+// From the gain test to the code: a printer spreads black by some dots, closes
+// slots no wider, and that reading makes its codes come out as they should. As
+// they are, such codes are not read when the ink takes most of a pale square.
+func TestGainFromSlotToCode(t *testing.T) {
+	const text, perModule = "HTTPS://F.EXAMPLE/9KYA3C", 5
+	m, err := symbol.QR(text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	dot := Plain().Dot()
+	n := m.N * perModule
+	path := modules(m, perModule*dot)
+	for spread := range MostSlot {
+		// Of slots of 1 dot and more, the first that such ink does not fill.
+		p, err := Plain().Measured(Readings{OpenSlot: spread + 1})
+		if err != nil || p.Reduction() != spread {
+			t.Fatalf("ink of %d dots: %d come off (%v)", spread, p.Reduction(), err)
+		}
+		near, far := spread-spread/2, spread/2
+		printed := func(q geom.Path) string {
+			got, _ := scan.QR(dotsOf(q, dot, n).morph(far, near, false).picture(4 * perModule))
+			return got
+		}
+		if spread < perModule && printed(Reduce(path, p.Reduction(), dot)) != text {
+			t.Errorf("ink of %d dots, made up for: not read", spread)
+		}
+		if spread == perModule-1 && printed(path) == text {
+			t.Errorf("ink of %d dots of %d is read as it is: the test shows nothing", spread, perModule)
+		}
+	}
 }
