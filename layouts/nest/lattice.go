@@ -7,33 +7,6 @@ import (
 	"floatmark/layouts/geom"
 )
 
-// maskSet holds the masks of all kinds at one pixel size, by kind and turn.
-type maskSet struct {
-	masks [][4]*mask
-	res   float64
-}
-
-func (s *maskSet) of(kind, turn int) *mask { return s.masks[kind][turn] }
-
-// rasterAll makes the masks of every kind in the turns that the quarters ask for.
-func (p *problem) rasterAll(res float64, quarters []int) *maskSet {
-	s := &maskSet{masks: make([][4]*mask, len(p.kinds)), res: res}
-	for i := range p.kinds {
-		k := &p.kinds[i]
-		for _, t := range k.turns {
-			for _, q := range quarters {
-				turn := (t + q) % 4
-				if s.masks[i][turn] != nil {
-					continue
-				}
-				box := geom.XYWH(0, 0, k.size.W, k.size.H)
-				s.masks[i][turn] = newMask(turnRings(k.rings, corner(box, turn)), k.turned(turn), p.gap, res)
-			}
-		}
-	}
-	return s
-}
-
 // rows makes rows of equal pieces, as long as the sheet is wide, and leaves the
 // rest as single pieces. Rows come first, since single pieces fill what is left
 // between them.

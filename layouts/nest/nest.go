@@ -2,8 +2,9 @@
 //
 // Lengths are millimetres, areas square millimetres, origin top left, y down;
 // turns are quarter turns, clockwise, so that a code stays on the printer's dot
-// grid. Pieces lie in rows by their boxes; it looks at no drawing and knows no
-// printer. Same pieces, same places.
+// grid. Rows lays pieces side by side by their boxes, in order; Pack nests them
+// by their true outlines, fills part-used sheets first and is never worse. It
+// looks at no drawing and knows no printer. Same pieces, same places.
 package nest
 
 import (

@@ -57,8 +57,7 @@ func (p Piece) net() float64 {
 	return float64(p.Box.W() * p.Box.H())
 }
 
-// turnRings turns rings by quarter turns and moves them so that at becomes the
-// origin.
+// turnRings maps rings by a quarter turn and a move.
 func turnRings(rings [][]geom.Point, m geom.Affine) [][]geom.Point {
 	out := make([][]geom.Point, len(rings))
 	for i, r := range rings {

@@ -21,29 +21,6 @@ var every = []int{0, 1, 2, 3}
 // a4Sheet has 200 x 287 mm inside its margins.
 var a4Sheet = Area{Size: a4, Margin: 5}
 
-// batchMix is the mix that layouts are compared on: sets of five ratings, each
-// with six full sectors (upper radius, lower radius, slant of a frustum, mm) and
-// four stem pieces (π·diameter + 1 of overlap, length, mm), and squares of 9 mm
-// for codes on their own. 60 pieces are 1 set and 10 squares, 1,000 are 17 and 150.
-func batchMix(sets, squares int) []Piece {
-	var all []Piece
-	for range sets {
-		for _, r := range [][5]float64{{2, 4, 12, 2.5, 9}, {2, 5, 12, 3, 9}, {3, 6, 14, 3, 10}, {4, 8, 12, 4, 10}, {5, 9.5, 20, 5, 12}} {
-			inner := r[0] * r[2] / (r[1] - r[0])
-			for range 6 {
-				all = append(all, sector(fmt.Sprint("float ", len(all)+1), inner, inner+r[2], 360*(r[1]-r[0])/r[2], every...))
-			}
-			for range 4 {
-				all = append(all, box(fmt.Sprint("stem ", len(all)+1), math.Pi*r[3]+1, r[4], every...))
-			}
-		}
-	}
-	for range squares {
-		all = append(all, box(fmt.Sprint("code ", len(all)+1), 9, 9, every...))
-	}
-	return all
-}
-
 func pack(t interface {
 	Helper()
 	Fatal(...any)
@@ -87,13 +64,19 @@ func TestGoals(t *testing.T) {
 	}
 }
 
-// polygon is the outline of a piece on its sheet, and what captions it has.
+// polygons are the outline of a piece on its sheet and what captions it has, or
+// all of its box below the outline if it does not tell.
 func polygons(p Piece, at Placed) [][]geom.Point {
 	o := p.Outline
 	if len(o) == 0 {
 		o = geom.Rectangle(p.Box)
 	}
-	return append(o.Transform(at.At).Flatten(0.005), p.Beside.Transform(at.At).Flatten(0.005)...)
+	all := append(o.Transform(at.At).Flatten(0.005), p.Beside.Transform(at.At).Flatten(0.005)...)
+	if below := o.Bounds().Max.Y; len(p.Beside) == 0 && p.Box.Max.Y > below {
+		r := geom.Rect{Min: geom.Point{X: p.Box.Min.X, Y: below}, Max: p.Box.Max}
+		all = append(all, geom.Rectangle(r).Transform(at.At).Flatten(0.005)...)
+	}
+	return all
 }
 
 // checkPlain proves a layout by points and edges alone, with nothing of the engine.
@@ -184,8 +167,10 @@ func genJob(t *rapid.T) job {
 		}
 		if len(p.Outline) > 0 && rapid.Bool().Draw(t, "caption") {
 			b := p.Box
-			p.Beside = geom.Rectangle(geom.XYWH(b.Min.X, b.Max.Y+0.5, b.W()/2, 1.5))
 			p.Box.Max.Y += 3
+			if rapid.Bool().Draw(t, "told") {
+				p.Beside = geom.Rectangle(geom.XYWH(b.Min.X, b.Max.Y+0.5, b.W()/2, 1.5))
+			}
 		}
 		p.Keep = rapid.SampledFrom([]string{"", "a", "b"}).Draw(t, "keep")
 		for range rapid.IntRange(1, 8).Draw(t, "count") {
@@ -382,6 +367,8 @@ func TestPackRefuses(t *testing.T) {
 	broken.Outline[1].P[0].X = nan
 	leaves := sector("float 2", 5, 10, 90)
 	leaves.Box = leaves.Box.Inset(1)
+	point := box("float 2", 10, 10)
+	point.Outline = geom.Path{{Verb: geom.Close}}
 	full := Area{Size: a4, Margin: 5, Taken: []geom.Path{geom.Rectangle(geom.XYWH(-1, -1, 212, 299))}}
 	half := Area{Size: a4, Margin: 5, Taken: []geom.Path{geom.Rectangle(geom.XYWH(0, 0, 210, 150))}}
 	for name, c := range map[string]struct {
@@ -405,6 +392,7 @@ func TestPackRefuses(t *testing.T) {
 		"no size":         {[]Piece{{Name: "x"}}, nil, a4Sheet, 2, fault.Ours, "size"},
 		"outline broken":  {[]Piece{broken}, nil, a4Sheet, 2, fault.Ours, "size"},
 		"outline leaves":  {[]Piece{leaves}, nil, a4Sheet, 2, fault.Ours, "leaves"},
+		"outline empty":   {[]Piece{point}, nil, a4Sheet, 2, fault.Ours, "o"},
 		"too large":       {[]Piece{box("float 3", 250, 20, 0, 2)}, nil, a4Sheet, 2, fault.NoFit, "250 x 20 mm does not fit into the 200 x 287 mm"},
 		"nothing free":    {good, []Area{full}, Area{}, 2, fault.NoFit, "10 x 10 mm"},
 		"too little free": {[]Piece{box("float 4", 180, 150)}, []Area{half}, half, 2, fault.NoFit, "180 x 150 mm"},
@@ -487,29 +475,4 @@ func TestVerifyRefuses(t *testing.T) {
 func nested(r1, r2, sweep, gap float64) float64 {
 	half := sweep / 2 * math.Pi / 180
 	return math.Sqrt(math.Pow(r2+gap, 2)-math.Pow(r1*math.Sin(half), 2)) - r1*math.Cos(half)
-}
-
-func benchmarkPack(b *testing.B, o Options) {
-	pieces := batchMix(17, 150)
-	var r Report
-	for b.Loop() {
-		_, r = pack(b, pieces, nil, a4Sheet, o)
-	}
-	b.ReportMetric(100*r.Net(), "%net")
-	b.ReportMetric(r.Sheets(a4Sheet), "sheets")
-}
-
-func BenchmarkQuick1000(b *testing.B)     { benchmarkPack(b, Options{Gap: 2, Quick: true}) }
-func BenchmarkPortfolio1000(b *testing.B) { benchmarkPack(b, Options{Gap: 2}) }
-func BenchmarkRows1000(b *testing.B) {
-	pieces := batchMix(17, 150)
-	var u Used
-	for b.Loop() {
-		var err error
-		if _, u, err = Rows(pieces, a4, 5, 2); err != nil {
-			b.Fatal(err)
-		}
-	}
-	b.ReportMetric(100*u.Net(), "%net")
-	b.ReportMetric(u.Spent/(200*287), "sheets")
 }

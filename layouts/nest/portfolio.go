@@ -1,14 +1,6 @@
 package nest
 
-import (
-	"context"
-	"math"
-	"runtime"
-	"slices"
-	"sync"
-
-	"floatmark/layouts/geom"
-)
+import "math"
 
 // order is what pieces are sorted by, the greatest first.
 type order int
@@ -57,13 +49,27 @@ const (
 	bestRes  = 0.125
 )
 
+// mostPixels bounds the raster of a sheet: 4 MB. A sheet of 700 x 500 mm has 22
+// million of the finest pixels; a longer length of a roll gets larger ones.
+const mostPixels = 32e6
+
+// pixel returns the pixel that the largest sheet of a problem allows.
+func (p *problem) pixel(res float64) float64 {
+	most := 0.0
+	for _, a := range append(p.used[:len(p.used):len(p.used)], p.fresh) {
+		most = max(most, float64(a.Size.W*a.Size.H))
+	}
+	return max(res, math.Sqrt(most/mostPixels))
+}
+
 // wholeRow is a row as long as the sheet is wide.
 const wholeRow = math.MaxInt
 
 // portfolio lists the rules, the plain ones first: a later one must be better
 // to be taken. Where there are many kinds all but the usual rule are loose, and
 // there are fewer.
-func portfolio(o Options, many bool) []rule {
+func (p *problem) portfolio(o Options) []rule {
+	many, quick, fine, best := p.loose != nil, p.pixel(quickRes), p.pixel(fineRes), p.pixel(bestRes)
 	quarters := []int{Top.quarter(), Left.quarter()}
 	if o.Strip {
 		quarters = []int{o.Feed.Opposite().quarter()}
@@ -89,14 +95,14 @@ func portfolio(o Options, many bool) []rule {
 	lies := []posture{anyWay, asIs, crosses}
 	switch {
 	case o.Quick:
-		add(quickRes, lies[:1], byArea)
+		add(quick, lies[:1], byArea)
 	case many:
-		add(fineRes, lies, byArea)
-		add(bestRes, lies[:1], byArea)
-		all = append(all, rule{res: fineRes, pick: lowFoot, quarter: quarters[0]})
+		add(fine, lies, byArea)
+		add(best, lies[:1], byArea)
+		all = append(all, rule{res: fine, pick: lowFoot, quarter: quarters[0]})
 	default:
-		add(fineRes, lies, byArea)
-		add(bestRes, lies, byArea, byLength, byWidth)
+		add(fine, lies, byArea)
+		add(best, lies, byArea, byLength, byWidth)
 	}
 	return all
 }
@@ -113,156 +119,5 @@ func (r rule) String() string {
 	s += [...]string{"", ", upright", ", across"}[r.lie]
 	s += [...]string{", by area", ", by length", ", by width"}[r.order]
 	s += [...]string{", least top", ", least foot", ", least centre"}[r.pick]
-	return s + [...]string{", from the top", ", from the left", ", from the bottom", ", from the right"}[r.quarter] + ", " + mm2(r.res)
-}
-
-// result is a finished layout with what it is judged by.
-type result struct {
-	placed []Placed
-	left   []int
-	rule   string
-	edge   Edge
-	feet   []float64 // by sheet: how far from the edge, inside the margin, pieces reach
-	judged [4]float64
-}
-
-// bestOf runs the rules side by side and takes the best, equals by their order.
-func (p *problem) bestOf(ctx context.Context, rules []rule, progress func(done, total int)) (*result, error) {
-	ctx, stop := context.WithCancel(ctx)
-	defer stop()
-	type set struct {
-		res   float64
-		loose bool
-	}
-	sets := map[set]*maskSet{} // looked up only
-	var quarters []int
-	for _, r := range rules {
-		quarters = append(quarters, r.quarter)
-	}
-	for _, r := range rules {
-		if s := (set{r.res, r.loose}); sets[s] == nil {
-			sets[s] = p.by(r).rasterAll(r.res, quarters)
-		}
-	}
-	results, errs := make([]*result, len(rules)), make([]error, len(rules))
-	var wait sync.WaitGroup
-	var lock sync.Mutex
-	next, done := 0, 0
-	for range min(runtime.GOMAXPROCS(0), len(rules)) {
-		wait.Add(1)
-		go func() {
-			defer wait.Done()
-			for {
-				lock.Lock()
-				i := next
-				next++
-				lock.Unlock()
-				if i >= len(rules) {
-					return
-				}
-				f, err := p.by(rules[i]).fillBy(ctx, rules[i], sets[set{rules[i].res, rules[i].loose}])
-				if err != nil {
-					errs[i] = err
-					return
-				}
-				results[i] = f.result()
-				lock.Lock()
-				done++
-				if progress != nil {
-					progress(done, len(rules))
-				}
-				lock.Unlock()
-			}
-		}()
-	}
-	wait.Wait()
-	for _, err := range errs {
-		if err != nil {
-			return nil, err
-		}
-	}
-	best := results[0]
-	for _, r := range results[1:] {
-		if r.better(best) {
-			best = r
-		}
-	}
-	return best, nil
-}
-
-// by returns the problem as a rule sees it.
-func (p *problem) by(r rule) *problem {
-	if r.loose {
-		return p.loose
-	}
-	return p
-}
-
-// better compares by pieces left over, fresh sheets, what is spent of the last
-// one and what is spent of the part-used ones, in this order.
-func (r *result) better(s *result) bool {
-	for i, v := range r.judged {
-		if math.Abs(v-s.judged[i]) > judgeSlack {
-			return v < s.judged[i]
-		}
-	}
-	return false
-}
-
-// judgeSlack is an area, mm², too small to choose by.
-const judgeSlack = 1e-3
-
-// result turns what a rule placed back into sheets as they are.
-func (f *fill) result() *result {
-	r := &result{left: f.left, rule: f.rule.String(), edge: Edge(4-f.rule.quarter) % 4, placed: make([]Placed, len(f.pieces))}
-	slices.Sort(r.left)
-	for _, q := range f.puts {
-		area := f.area(q.sheet)
-		back, _ := area.view(f.rule.quarter).Inverse() // a quarter turn always has one
-		ext := f.pieces[q.piece].extent()
-		turn := turnAffine((q.turn + 4 - f.rule.quarter) % 4)
-		size := f.kinds[f.kindOf[q.piece]].turned(q.turn)
-		to := middle(geom.Rectangle(geom.XYWH(q.x, q.y, size.W, size.H)).Transform(back).Bounds())
-		from := middle(geom.Rectangle(ext).Transform(turn).Bounds())
-		r.placed[q.piece] = Placed{Piece: q.piece, Sheet: q.sheet, At: turn.Then(geom.Translate(to.X-from.X, to.Y-from.Y))}
-	}
-	f.judge(r)
-	return r
-}
-
-// middle returns the middle of a box; a piece lies in the middle of its cover.
-func middle(r geom.Rect) geom.Point { return r.Min.Add(r.Max).Scale(0.5) }
-
-// area returns a sheet by its number.
-func (p *problem) area(sheet int) Area {
-	if sheet < len(p.used) {
-		return p.used[sheet]
-	}
-	return p.fresh
-}
-
-// judge measures how far pieces reach on each sheet and sets what r is judged by.
-func (p *problem) judge(r *result) {
-	r.feet, r.judged = nil, [4]float64{float64(len(r.left))}
-	q := r.edge.quarter()
-	for i, at := range r.placed {
-		if at.At == (geom.Affine{}) {
-			continue
-		}
-		for len(r.feet) <= at.Sheet {
-			r.feet = append(r.feet, 0)
-		}
-		box := geom.Rectangle(p.pieces[i].extent()).Transform(at.At.Then(p.area(at.Sheet).view(q))).Bounds()
-		r.feet[at.Sheet] = max(r.feet[at.Sheet], box.Max.Y)
-	}
-	r.judged[1] = float64(max(0, len(r.feet)-len(p.used)))
-	for i, foot := range r.feet {
-		spent := float64(foot * p.area(i).room(q).W)
-		switch {
-		case i < len(p.used):
-			r.judged[3] += spent
-		case i == len(r.feet)-1:
-			r.judged[2] = spent
-		}
-	}
+	return s + [...]string{", from the top", ", from the left", ", from the bottom", ", from the right"}[r.quarter] + ", " + pixelText(r.res)
 }

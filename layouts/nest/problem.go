@@ -162,3 +162,29 @@ func (a Area) free(res float64) float64 {
 	}
 	return max(0, all)
 }
+
+// maskSet holds the masks of all kinds at one pixel size, by kind and turn.
+type maskSet struct {
+	masks [][4]*mask
+}
+
+func (s *maskSet) of(kind, turn int) *mask { return s.masks[kind][turn] }
+
+// rasterAll makes the masks of every kind in the turns that the quarters ask for.
+func (p *problem) rasterAll(res float64, quarters []int) *maskSet {
+	s := &maskSet{masks: make([][4]*mask, len(p.kinds))}
+	for i := range p.kinds {
+		k := &p.kinds[i]
+		for _, t := range k.turns {
+			for _, q := range quarters {
+				turn := (t + q) % 4
+				if s.masks[i][turn] != nil {
+					continue
+				}
+				box := geom.XYWH(0, 0, k.size.W, k.size.H)
+				s.masks[i][turn] = newMask(turnRings(k.rings, corner(box, turn)), k.turned(turn), p.gap, res)
+			}
+		}
+	}
+	return s
+}

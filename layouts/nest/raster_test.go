@@ -191,3 +191,14 @@ func TestManyKinds(t *testing.T) {
 	checkPlain(t, pieces, placed, nil, a4Sheet, 2)
 	t.Logf("%d kinds, %d covers, net %.2f %%", len(p.kinds), len(p.loose.kinds), 100*r.Net())
 }
+
+// A length of a roll is a large sheet; its pixels grow, and the time stays.
+func TestRoll(t *testing.T) {
+	roll := Area{Size: geom.Size{W: 600, H: 10000}, Margin: 5}
+	pieces := batchMix(2, 20)
+	placed, r := pack(t, pieces, nil, roll, Options{Gap: 2, Quick: true, Strip: true, Feed: Bottom})
+	checkPlain(t, pieces, placed, nil, roll, 2)
+	if s := r.Strips[0]; r.Fresh != 1 || s.Edge != Top || s.Depth > 120 {
+		t.Errorf("%+v", r)
+	}
+}

@@ -7,22 +7,24 @@ import (
 )
 
 // settle tries to better the fresh sheets of a layout: the last of them packed
-// again for itself, which pays since single rules serve all sheets alike, and
-// all of them in plain rows. Rows win where they are as good: they are easier to
-// cut and keep the order of the pieces.
+// again for itself, which pays since single rules serve all sheets alike, then
+// the last or all of them in plain rows. Rows win where they are as good: they
+// are easier to cut and keep the order of the pieces.
 func (p *problem) settle(ctx context.Context, best *result, o Options) (*result, error) {
-	first := len(p.used)
-	if last := len(best.feet) - 1; last > first && !o.Quick {
+	first, last := len(p.used), len(best.feet)-1
+	if last > first && !o.Quick {
 		again, err := p.repack(ctx, best, last, o)
 		if err != nil {
 			return nil, err
 		}
-		if again != nil && again.edge == best.edge && again.better(best) {
+		if again != nil && again.better(best) {
 			best = again
 		}
 	}
-	if rows := p.inRows(best, o); rows != nil && !best.better(rows) {
-		best = rows
+	for _, from := range []int{last, first} {
+		if rows := p.inRows(best, from, o); rows != nil && !best.better(rows) {
+			best = rows
+		}
 	}
 	return best, nil
 }
@@ -33,25 +35,26 @@ func (p *problem) repack(ctx context.Context, best *result, sheet int, o Options
 	some, at := p.on(best, func(s int) bool { return s == sheet })
 	o.Strip, o.Feed = true, best.edge.Opposite()
 	sub := newProblem(some, nil, p.fresh, o)
-	r, err := sub.bestOf(ctx, portfolio(o, sub.loose != nil), nil)
+	r, err := sub.bestOf(ctx, sub.portfolio(o), nil)
 	if err != nil || len(r.left) > 0 || len(r.feet) != 1 {
 		return nil, err
 	}
 	return p.merge(best, r, at, sheet, "; last sheet: "+r.rule), nil
 }
 
-// inRows lays all pieces of the fresh sheets by Rows; nil if that cannot be.
-func (p *problem) inRows(best *result, o Options) *result {
-	if p.fresh.Size == (geom.Size{}) || len(p.fresh.Taken) > 0 {
+// inRows lays all pieces of the fresh sheets from a sheet on by Rows; nil if that
+// cannot be.
+func (p *problem) inRows(best *result, from int, o Options) *result {
+	if from < len(p.used) || p.fresh.Size == (geom.Size{}) || len(p.fresh.Taken) > 0 {
 		return nil
 	}
-	some, at := p.on(best, func(s int) bool { return s >= len(p.used) })
+	some, at := p.on(best, func(s int) bool { return s >= from })
 	if len(some) == 0 {
 		return nil
 	}
 	// Rows fill from the top: another edge is the sheet turned.
 	q := 0
-	if o.Strip {
+	if o.Strip || from > len(p.used) {
 		q = best.edge.quarter()
 	}
 	size := p.fresh.Size
@@ -78,10 +81,13 @@ func (p *problem) inRows(best *result, o Options) *result {
 		placed[i].At = placed[i].At.Then(back)
 	}
 	rule := "rows of boxes"
-	if len(some) < len(p.pieces) {
+	switch {
+	case from > len(p.used):
+		rule = best.rule + "; last sheet: " + rule
+	case len(some) < len(p.pieces):
 		rule = best.rule + "; fresh sheets: " + rule
 	}
-	out := p.merge(best, r, at, len(p.used), "")
+	out := p.merge(best, r, at, from, "")
 	out.rule, out.edge = rule, r.edge
 	p.judge(out)
 	return out
