@@ -124,8 +124,6 @@ func admit(pieces []Piece, used []Area, fresh Area, o Options) error {
 		switch {
 		case !(ext.W() > 0 && ext.H() > 0 && finite(p.Outline) && finite(p.Beside)) || !finite(geom.Rectangle(p.Box)):
 			return fault.New(fault.Ours, p.Name, "its outline or its box has no size", "")
-		case len(p.rings(flatness)) == 0:
-			return fault.New(fault.Ours, p.Name, "its outline has no line", "")
 		case !p.Box.Inset(-slack).Contains(ext):
 			return fault.New(fault.Ours, p.Name, "its outline leaves its box", "")
 		}

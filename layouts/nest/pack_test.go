@@ -367,8 +367,6 @@ func TestPackRefuses(t *testing.T) {
 	broken.Outline[1].P[0].X = nan
 	leaves := sector("float 2", 5, 10, 90)
 	leaves.Box = leaves.Box.Inset(1)
-	point := box("float 2", 10, 10)
-	point.Outline = geom.Path{{Verb: geom.Close}}
 	full := Area{Size: a4, Margin: 5, Taken: []geom.Path{geom.Rectangle(geom.XYWH(-1, -1, 212, 299))}}
 	half := Area{Size: a4, Margin: 5, Taken: []geom.Path{geom.Rectangle(geom.XYWH(0, 0, 210, 150))}}
 	for name, c := range map[string]struct {
@@ -392,7 +390,6 @@ func TestPackRefuses(t *testing.T) {
 		"no size":         {[]Piece{{Name: "x"}}, nil, a4Sheet, 2, fault.Ours, "size"},
 		"outline broken":  {[]Piece{broken}, nil, a4Sheet, 2, fault.Ours, "size"},
 		"outline leaves":  {[]Piece{leaves}, nil, a4Sheet, 2, fault.Ours, "leaves"},
-		"outline empty":   {[]Piece{point}, nil, a4Sheet, 2, fault.Ours, "o"},
 		"too large":       {[]Piece{box("float 3", 250, 20, 0, 2)}, nil, a4Sheet, 2, fault.NoFit, "250 x 20 mm does not fit into the 200 x 287 mm"},
 		"nothing free":    {good, []Area{full}, Area{}, 2, fault.NoFit, "10 x 10 mm"},
 		"too little free": {[]Piece{box("float 4", 180, 150)}, []Area{half}, half, 2, fault.NoFit, "180 x 150 mm"},
