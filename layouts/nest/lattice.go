@@ -220,8 +220,8 @@ func compose(members []member, masks [4]*mask, res float64) *mask {
 				*at = append(*at, run{r.a + m.u, r.b + m.u})
 			}
 		}
-		out.w = max(out.w, float64(m.u)*res+k.w)
-		out.h = max(out.h, float64(m.v)*res+k.h)
+		out.w = max(out.w, float64(float64(m.u)*res)+k.w)
+		out.h = max(out.h, float64(float64(m.v)*res)+k.h)
 	}
 	for _, row := range out.rows {
 		slices.SortFunc(row, func(r, s run) int { return r.a - s.a })
@@ -250,7 +250,7 @@ func (f *fill) density(forms []form, width float64) float64 {
 			break
 		}
 		g.spend(best, at.u, at.v)
-		foot = max(foot, float64(at.v)*f.rule.res+best.h)
+		foot = max(foot, float64(float64(at.v)*f.rule.res)+best.h)
 		area += best.area
 	}
 	return area / (foot * width)

@@ -112,5 +112,5 @@ func (p *problem) bounds(net float64) (area, gap float64) {
 	return net / free, sum / (float64((room.W+p.gap)*(room.H+p.gap)) - taken)
 }
 
-// pixelText writes a pixel's size; the finest is an eighth of a millimetre.
-func pixelText(v float64) string { return unit.Millimetre(v).Text(0.001, unit.Style{}) }
+// pixelText writes a pixel's size; the finest is a sixteenth of a millimetre.
+func pixelText(v float64) string { return unit.Millimetre(v).Text(0.0001, unit.Style{}) }
