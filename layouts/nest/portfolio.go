@@ -41,7 +41,7 @@ type rule struct {
 	lie     posture
 }
 
-// Pixels, mm. A pixel costs 0.7 of its size at every gap and half takes
+// Pixels, mm. A pixel costs 0.7 of its size at every gap, and half the pixel takes
 // two to three times as long (measured on the mix of the tests).
 const (
 	quickRes = 0.5
@@ -51,7 +51,7 @@ const (
 )
 
 // mostPixels bounds the raster of a sheet: 4 MB. A sheet of 700 x 500 mm has 22
-// million of the finest pixels; a longer length of a roll gets larger ones.
+// million pixels of 0.125 mm; a longer length of a roll gets larger ones.
 const mostPixels = 32e6
 
 // pixel returns the pixel that the largest sheet of a problem allows.
