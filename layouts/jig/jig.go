@@ -132,7 +132,11 @@ func (s Spec) blocks(p Piece, room geom.Size) ([]nest.Piece, error) {
 	if err != nil {
 		return nil, err
 	}
-	sheet.Add(draw.Guide, edge.Straight(geom.Translate(at.W()/2, at.H()+1+arrow/2+noteCap/2), typeset.Centre, draw.Black)...)
+	x, align := at.W()/2, typeset.Centre
+	if edge.Width+4*arrow > at.W() { // beside the arrows of a narrow strip
+		x, align = at.W()+arrow, typeset.Left
+	}
+	sheet.Add(draw.Guide, edge.Straight(geom.Translate(x, at.H()+1+arrow/2+noteCap/2), align, draw.Black)...)
 	notes := howTo
 	if hasRigid(p.Drawing.Layers[draw.Colour]) {
 		notes += " " + noCode
