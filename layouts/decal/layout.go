@@ -99,7 +99,7 @@ func (l *layout) finish(b band) Piece {
 	sheet := &draw.Sheet{}
 	sheet.Add(draw.Colour, l.ops...)
 	sheet.Add(draw.Cut, &draw.Stroke{Path: outline, Ink: cutInk, Width: cutWidth, Dash: []float64{1, 0.8}})
-	box := l.caption(sheet, outline.Bounds())
+	box, beside := l.caption(sheet, outline.Bounds())
 	p := Piece{Flat: l.flat, Zone: l.zone, Turn: l.turn, Repeats: l.repeats, Printed: l.lines, Strain: b.strain, Least: l.least}
 	if l.turn == label.Auto {
 		p.Turn = label.Round
@@ -107,7 +107,7 @@ func (l *layout) finish(b band) Piece {
 	if l.code != nil {
 		p.Code = &l.code.choice
 	}
-	p.Piece = nest.Piece{Outline: outline, Box: box, Drawing: sheet, Turns: []int{0, 1, 2, 3}}
+	p.Piece = nest.Piece{Outline: outline, Box: box, Beside: beside, Drawing: sheet, Turns: []int{0, 1, 2, 3}}
 	return p
 }
 
@@ -123,14 +123,14 @@ func (s Spec) Place(z label.Zone, flat wrap.Flat) string {
 
 // caption writes, outside the trim, which float the piece is for, where it sits
 // and which end is up. It breaks at the dots so that it is not much wider than
-// the piece.
-func (l *layout) caption(sheet *draw.Sheet, piece geom.Rect) geom.Rect {
+// the piece. beside is what of the box it takes.
+func (l *layout) caption(sheet *draw.Sheet, piece geom.Rect) (box geom.Rect, beside geom.Path) {
 	parts := []string{fmt.Sprintf("%s %d", l.Words.Float, l.Mark.Number), l.Mark.ID, l.Place(l.zone, l.flat), l.Words.ThisEdgeDown}
 	if l.Mark.ID == "" {
 		parts = append(parts[:1], parts[2:]...) // a mark without a record
 	}
 	f := regular(l.Fonts, capCaption)
-	box := piece
+	box = piece
 	y := piece.Max.Y + captionGap + capCaption
 	for len(parts) > 0 {
 		line, n := shape(parts[0], f), 1
@@ -145,10 +145,11 @@ func (l *layout) caption(sheet *draw.Sheet, piece geom.Rect) geom.Rect {
 		ops := line.Straight(geom.Translate(mid, y), centre, captionInk)
 		sheet.Add(draw.Guide, ops...)
 		box = box.Union(draw.Bounds(ops))
+		beside = append(beside, geom.Rectangle(draw.Bounds(ops))...)
 		y += capCaption * 1.75
 		parts = parts[n:]
 	}
-	return box
+	return box, beside
 }
 
 // mm writes a length in messages.

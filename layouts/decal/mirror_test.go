@@ -143,17 +143,17 @@ func TestMirroredSheetReadsFromItsBack(t *testing.T) {
 	}{{"a4-rub-on", true}, {"letter-skin-transfer", true}, {"a5-rub-on", true}, {"a4-film-white", false}, {"a5-tissue", false}} {
 		o := sheetOrder(t, c.key, printer)
 		before := o.Pieces[0].Drawing.Dump()
-		sheets, _, err := Sheets(o)
+		sheets, _, err := Sheets(t.Context(), o, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
 		if o.Pieces[0].Drawing.Dump() != before {
 			t.Error("the piece that was given is changed")
 		}
-		if strings.Contains(sheets[0].Dump(), mirroredNote) != c.mirrored {
+		if strings.Contains(sheets[0].Sheet.Dump(), mirroredNote) != c.mirrored {
 			t.Errorf("%s: the note that it is mirrored", c.key)
 		}
-		s, err := stock.Calibrate(sheets[0], printer)
+		s, err := stock.Calibrate(sheets[0].Sheet, printer)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -187,11 +187,11 @@ func TestMirroredSheetReadsFromItsBack(t *testing.T) {
 // caption from left to right, and outline and ink have changed sides together.
 func TestWhatIsMirrored(t *testing.T) {
 	o := sheetOrder(t, "a4-rub-on", stock.Plain())
-	sheets, used, err := Sheets(o)
+	sheets, used, err := Sheets(t.Context(), o, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	s := sheets[0]
+	s := sheets[0].Sheet
 	hands := map[string]float64{}
 	for _, l := range draw.Layers() {
 		draw.Walk(s.Layers[l], func(op draw.Op, at geom.Affine, _ bool) {
@@ -204,7 +204,7 @@ func TestWhatIsMirrored(t *testing.T) {
 	if d, ok := hands["8 g"]; !ok || d <= 0 {
 		t.Errorf("the rating is not mirrored: %v", hands)
 	}
-	for _, text := range []string{mirroredNote, "float 7", o.Words.CheckLine} {
+	for _, text := range []string{mirroredNote, "float 7", "this line is 50 mm"} {
 		if d, ok := hands[text]; !ok || d >= 0 {
 			t.Errorf("%q cannot be read on the sheet: %v", text, hands)
 		}
@@ -232,7 +232,7 @@ func TestWhatIsMirrored(t *testing.T) {
 }
 
 func TestNoSheetByHand(t *testing.T) {
-	if _, _, err := Sheets(sheetOrder(t, "by-hand", stock.Plain())); fault.ClassOf(err) != fault.Input || err == nil {
+	if _, _, err := Sheets(t.Context(), sheetOrder(t, "by-hand", stock.Plain()), nil); fault.ClassOf(err) != fault.Input || err == nil {
 		t.Errorf("by hand: %v, want an Input error", err)
 	}
 }

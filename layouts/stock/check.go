@@ -17,7 +17,10 @@ const checkWidth = 0.15 // mm, of the bar and of its ends
 // CheckLine returns a line that is 100 mm long from the outer edge of one end
 // to the outer edge of the other, across from at to the right or down from it.
 // It is filled, not stroked: what is measured is the ink.
-func CheckLine(at geom.Point, down bool) []draw.Op {
+func CheckLine(at geom.Point, down bool) []draw.Op { return Bar(at, CheckLength, down) }
+
+// Bar is a check line of another length, mm.
+func Bar(at geom.Point, long float64, down bool) []draw.Op {
 	bar := func(x, y, w, h float64) draw.Op {
 		if down {
 			x, y, w, h = y, x, h, w
@@ -26,8 +29,8 @@ func CheckLine(at geom.Point, down bool) []draw.Op {
 	}
 	const half = checkWidth / 2
 	return []draw.Op{
-		bar(0, -half, CheckLength, checkWidth),
+		bar(0, -half, long, checkWidth),
 		bar(0, -CheckTick, checkWidth, 2*CheckTick),
-		bar(CheckLength-checkWidth, -CheckTick, checkWidth, 2*CheckTick),
+		bar(long-checkWidth, -CheckTick, checkWidth, 2*CheckTick),
 	}
 }
