@@ -144,12 +144,22 @@ func (l *layout) caption(sheet *draw.Sheet, piece geom.Rect) (box geom.Rect, bes
 		mid := (piece.Min.X + piece.Max.X) / 2
 		ops := line.Straight(geom.Translate(mid, y), centre, captionInk)
 		sheet.Add(draw.Guide, ops...)
-		box = box.Union(draw.Bounds(ops))
-		beside = append(beside, geom.Rectangle(draw.Bounds(ops))...)
+		box = box.Union(whole(draw.Bounds(ops), mid))
+		beside = append(beside, geom.Rectangle(whole(draw.Bounds(ops), mid))...)
 		y += capCaption * 1.75
 		parts = parts[n:]
 	}
 	return box, beside
+}
+
+// captionStep, mm: captions are given room in whole steps, so that the pieces of
+// a pattern, whose ids differ in width by a letter, have one shape and nest as one.
+const captionStep = 1.0
+
+// whole widens a caption's box evenly about its middle.
+func whole(b geom.Rect, mid float64) geom.Rect {
+	half := math.Ceil(math.Max(mid-b.Min.X, b.Max.X-mid)/captionStep) * captionStep
+	return geom.Rect{Min: geom.Point{X: mid - half, Y: math.Floor(b.Min.Y)}, Max: geom.Point{X: mid + half, Y: math.Ceil(b.Max.Y)}}
 }
 
 // mm writes a length in messages.
