@@ -75,6 +75,13 @@ func (r *reader) print(root *table, f *File, w *Workshop) {
 	strip, _ := r.number(t, tab, "strip_mm", optional, 0, mostStrip, float64(body.PaperStrip))
 	r.strip = unit.Millimetre(strip)
 	f.DPI, _ = r.number(t, tab, "dpi", optional, leastDPI, mostDPI, DefaultDPI)
+	f.Printer = r.text(t, tab, "printer", optional)
+	if e := t.get("dpi"); e != nil && f.Printer != "" {
+		r.add(e.at, "remove it: the printer's profile tells its dots", "%s stands beside %s", in(tab, "dpi"), in(tab, "printer"))
+	}
+	fill, _ := r.choice(t, tab, "fill", optional, "strip", "tight")
+	f.Tight = fill == 1
+	f.Feed, _ = r.choice(t, tab, "feed", optional, "top", "right", "bottom", "left")
 	overlap := DefaultOverlap
 	if s, ok := stock.ByKey(f.Film); ok && s.Kind == stock.Sticker {
 		overlap = -DefaultGap

@@ -109,6 +109,9 @@ func summary(w io.Writer, p *job.Plan) {
 	fmt.Fprintf(w, "\nadd in %s, %s; shot: %s, revision %d\n", b.Convention.Metal.Name,
 		label.WaterName(p.Floats[0].Rating, p.Words()), b.Convention.Name, b.Convention.Revision)
 	fmt.Fprintf(w, "%d decal sheets, %d card sheets, %d job sheets\n", len(p.Decals), len(p.Backers), len(p.JobSheets))
+	if line := p.FilmLine(); line != "" {
+		fmt.Fprintln(w, line)
+	}
 	fmt.Fprintf(w, "\nMeasured sums by rating, within %s:\n", p.Graded.Tolerance.Text(0.001, p.Words().Number))
 	for _, l := range p.Graded.Lines(p.Words().Number) {
 		fmt.Fprintln(w, "  "+l)

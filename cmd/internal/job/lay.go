@@ -14,7 +14,6 @@ import (
 	"floatmark/layouts/draw"
 	"floatmark/layouts/geom"
 	"floatmark/layouts/jobsheet"
-	"floatmark/layouts/nest"
 	"floatmark/layouts/stock"
 	"floatmark/loading/fault"
 	"floatmark/loading/shot"
@@ -33,7 +32,10 @@ func (p *Plan) lay(ctx context.Context, ratings []rated, progress Progress) erro
 	p.Notices = append(p.Notices, p.shapeNotices()...)
 	p.Notices = append(p.Notices, p.bandNotices()...)
 	progress.tell("sheets", 0, 3)
-	if err := p.decals(); err != nil {
+	if err := p.decals(ctx, progress); err != nil {
+		return err
+	}
+	if err := p.proof(); err != nil {
 		return err
 	}
 	progress.tell("sheets", 1, 3)
@@ -137,27 +139,6 @@ func (p *Plan) seenGround(pat *label.Pattern) label.Colour {
 		return pat.Ground
 	}
 	return label.Colour(p.film.Colour)
-}
-
-func (p *Plan) decals() error {
-	if p.film.Sheetless() {
-		return p.jigs()
-	}
-	var pieces []nest.Piece
-	for i := range p.Floats {
-		for _, piece := range p.Floats[i].Decal.Pieces {
-			pieces = append(pieces, piece.Piece)
-		}
-	}
-	b := p.File.Batch
-	sheets, used, err := decal.Sheets(decal.Order{Pieces: pieces, Stock: p.film,
-		Title: b.Maker.Name + " · " + p.words.Batch + " " + b.Name, Fonts: p.fonts, Words: p.words})
-	if err != nil {
-		return err
-	}
-	p.Used = used
-	p.Decals, err = calibrated(sheets, p.print)
-	return err
 }
 
 func (p *Plan) backers() error {

@@ -89,6 +89,9 @@ func (w *Workshop) PlanOne(ctx context.Context, s Single, progress Progress) (*S
 	if err := p.materials(); err != nil {
 		return nil, err
 	}
+	if err := w.printer(p); err != nil {
+		return nil, err
+	}
 	if p.bears, err = w.bears(p); err != nil {
 		return nil, err
 	}
@@ -99,7 +102,7 @@ func (w *Workshop) PlanOne(ctx context.Context, s Single, progress Progress) (*S
 	p.Notices = notices
 	file.Batch.Floats[0].ID = id
 	p.Floats = []FloatPlan{{Float: &file.Batch.Floats[0], Rating: ratings[0].Rating}}
-	if err := p.single(); err != nil {
+	if err := p.single(ctx); err != nil {
 		return nil, err
 	}
 	return &SingleMark{Plan: p, Float: p.Floats[0]}, ctx.Err()
@@ -125,7 +128,7 @@ func (s Single) id() (ident.ID, error) {
 
 // single lays out the one mark: words and figures as those of a batch, without
 // the lines that need a record.
-func (p *Plan) single() error {
+func (p *Plan) single(ctx context.Context) error {
 	b, fp := p.File.Batch, &p.Floats[0]
 	f := fp.Float
 	fp.Shot = shotFor(fp.Rating, f, b, []shot.Convention{b.Convention})[0]
@@ -145,7 +148,7 @@ func (p *Plan) single() error {
 	for _, n := range fp.Decal.Notices {
 		p.Notices = append(p.Notices, Notice{f.Number, n.Code, n.Text})
 	}
-	if err := p.decals(); err != nil {
+	if err := p.decals(ctx, nil); err != nil {
 		return err
 	}
 	p.previews()

@@ -27,7 +27,8 @@ type Plan struct {
 	File    *batch.File
 	Floats  []FloatPlan
 	Notices []Notice
-	Used    nest.Used // film
+	Film    nest.Report  // what is spent of it
+	Laid    []decal.Laid // its sheets, before calibration
 	// Provisional says that the workshop has no key yet: the first print draws
 	// one, and other ids come with it.
 	Provisional bool
@@ -35,6 +36,7 @@ type Plan struct {
 	Graded *Graded
 
 	Decals, Backers, JobSheets []*draw.Sheet
+	Proof                      []*draw.Sheet // on plain paper: a ruler, and the decal sheets as they will be
 	Jigs                       []*draw.Sheet // in place of Decals for marks put on by hand
 	Previews                   []Preview
 	Spread                     *draw.Sheet // the floats about their ratings; nil when none was tested
@@ -116,6 +118,9 @@ func (w *Workshop) PlanSource(ctx context.Context, path string, src []byte, prog
 	}
 	p := &Plan{File: file}
 	if err := p.materials(); err != nil {
+		return nil, err
+	}
+	if err := w.printer(p); err != nil {
 		return nil, err
 	}
 	if p.bears, err = w.bears(p); err != nil {

@@ -42,7 +42,7 @@ type Output struct {
 func (p *Plan) Render(ctx context.Context, progress Progress) ([]Output, error) {
 	b := p.File.Batch
 	var out []Output
-	total := 3 + 2*len(p.Previews)
+	total := 4 + 2*len(p.Previews)
 	if p.Spread != nil {
 		total += 2
 	}
@@ -62,7 +62,7 @@ func (p *Plan) Render(ctx context.Context, progress Progress) ([]Output, error) 
 	for _, d := range []struct {
 		name, title string
 		sheets      []*draw.Sheet
-	}{{"decals.pdf", "decals", p.Decals}, {"jig.pdf", "paper jigs", p.Jigs}, {"backers.pdf", "backers", p.Backers}, {"jobsheet.pdf", "job sheet", p.JobSheets}} {
+	}{{"decals.pdf", "decals", p.Decals}, {"proof.pdf", "proof on plain paper", p.Proof}, {"jig.pdf", "paper jigs", p.Jigs}, {"backers.pdf", "backers", p.Backers}, {"jobsheet.pdf", "job sheet", p.JobSheets}} {
 		if d.sheets == nil {
 			continue // marks by hand need no film, and film no jigs
 		}

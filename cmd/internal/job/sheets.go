@@ -1,0 +1,104 @@
+package job
+
+import (
+	"context"
+	"fmt"
+
+	"floatmark/layouts/decal"
+	"floatmark/layouts/draw"
+	"floatmark/layouts/nest"
+	"floatmark/layouts/stock"
+	"floatmark/layouts/testsheet"
+	"floatmark/loading/fault"
+	"floatmark/loading/unit"
+)
+
+// printer takes the profile of the printer that the batch file names. What the
+// printer cannot reach is no part of a sheet.
+func (w *Workshop) printer(p *Plan) error {
+	if name := p.File.Printer; name != "" {
+		known, ok, err := w.Printer(name)
+		if err != nil {
+			return err
+		}
+		if !ok {
+			return fault.New(fault.Input, p.File.Path, fmt.Sprintf("there is no printer %q", name),
+				"calibrate it first: floatmark testsheet ruler, then floatmark testsheet calibrate; or remove the key")
+		}
+		p.print = known
+	}
+	for _, s := range []*stock.Stock{&p.film, &p.card, &p.paper} {
+		s.Margin = max(s.Margin, p.print.Margin)
+	}
+	return nil
+}
+
+// decals nests the pieces on sheets of film, or makes jigs where there is none.
+func (p *Plan) decals(ctx context.Context, progress Progress) error {
+	if p.film.Sheetless() {
+		return p.jigs()
+	}
+	var pieces []nest.Piece
+	for i := range p.Floats {
+		for _, piece := range p.Floats[i].Decal.Pieces {
+			pieces = append(pieces, piece.Piece)
+		}
+	}
+	b := p.File.Batch
+	laid, report, err := decal.Sheets(ctx, decal.Order{Pieces: pieces, Stock: p.film, Fonts: p.fonts, Words: p.words,
+		Title: b.Maker.Name + " · " + p.words.Batch + " " + b.Name, Tight: p.File.Tight, Feed: nest.Edge(p.File.Feed),
+	}, func(done, total int) { progress.tell("nesting", done, total) })
+	if err != nil {
+		return err
+	}
+	p.Film, p.Laid = report, laid
+	sheets := make([]*draw.Sheet, len(laid))
+	for i, l := range laid {
+		sheets[i] = l.Sheet
+	}
+	p.Decals, err = calibrated(sheets, p.print)
+	return err
+}
+
+// proof puts the decal sheets on plain paper of the film's size, behind a page
+// with the long rulers that film has no room for.
+func (p *Plan) proof() error {
+	if len(p.Decals) == 0 {
+		return nil
+	}
+	paper := p.paper
+	paper.Size = p.film.Size
+	rulers, err := testsheet.Ruler(testsheet.Spec{Stock: paper, Printer: p.print, Fonts: p.fonts, Words: p.words})
+	if err != nil && fault.ClassOf(err) != fault.NoFit { // paper too small for rulers still shows the sheets
+		return err
+	}
+	p.Proof = append(rulers, p.Decals...)
+	return nil
+}
+
+// FilmLine says in a line what the print spends of the film; "" for marks by hand.
+func (p *Plan) FilmLine() string {
+	if len(p.Laid) == 0 {
+		return ""
+	}
+	pct := func(share float64) string { return unit.Number(100*share, 1, p.words.Number) + " %" }
+	line := ""
+	if p.Film.Used > 0 {
+		line = fmt.Sprintf("%d part-used sheets are filled first; ", p.Film.Used)
+	}
+	if p.Film.Fresh == 0 {
+		return "film: " + line + "no fresh sheet is opened"
+	}
+	line = fmt.Sprintf("film: %s%d fresh, %s of what is spent goes on floats", line, p.Film.Fresh, pct(p.Film.Net()))
+	last := p.Film.Strips[len(p.Film.Strips)-1]
+	if !p.File.Tight {
+		across := last.Part.H()
+		if last.Edge == nest.Left || last.Edge == nest.Right {
+			across = last.Part.W()
+		}
+		line += fmt.Sprintf("; the last one is spent %s deep from its %s edge", p.words.Millimetre(unit.Millimetre(across), 1), edgeName(last.Edge))
+	}
+	return line
+}
+
+func edgeName(e nest.Edge) string { return [...]string{"top", "right", "bottom", "left"}[e] }
