@@ -73,6 +73,7 @@ func (a *app) check() *cobra.Command {
 				}
 				return a.figures(list)
 			}
+			shop.Preview = true
 			plan, err := a.plan(cmd.Context(), shop, args[0])
 			if err != nil {
 				return err

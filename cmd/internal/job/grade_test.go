@@ -61,7 +61,7 @@ func TestGradedDemo(t *testing.T) {
 // A float that a little off its weight brings to its rating is told how much,
 // short of it by what is not known.
 func TestGradedTrim(t *testing.T) {
-	shop, path, err := Demo(t.TempDir())
+	shop, path, err := preview(Demo(t.TempDir()))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -17,10 +17,18 @@ import (
 	"floatmark/loading/unit"
 )
 
+// preview makes a workshop nest coarsely: most tests look at something else.
+func preview(w *Workshop, path string, err error) (*Workshop, string, error) {
+	if w != nil {
+		w.Preview = true
+	}
+	return w, path, err
+}
+
 // printDemo prints the demo into a folder of its own.
 func printDemo(t testing.TB, dir string) (*Workshop, *Plan, []Output) {
 	t.Helper()
-	shop, path, err := Demo(dir)
+	shop, path, err := preview(Demo(dir))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -123,7 +131,7 @@ func TestFailedPrintLeavesNothing(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			dir := t.TempDir()
-			shop, path, err := Demo(filepath.Join(dir, "demo"))
+			shop, path, err := preview(Demo(filepath.Join(dir, "demo")))
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -85,7 +85,7 @@ func (w *Workshop) PlanOne(ctx context.Context, s Single, progress Progress) (*S
 	if err != nil {
 		return nil, unplaced(err)
 	}
-	p := &Plan{File: file}
+	p := &Plan{File: file, preview: true} // one piece or two: there is nothing to gain
 	if err := p.materials(); err != nil {
 		return nil, err
 	}

@@ -23,7 +23,7 @@ const pictureDPI = 110
 // prints today. They are compared by pixel, with room for the last bit of a
 // rasteriser on another machine.
 func TestGoldenPictures(t *testing.T) {
-	shop, path, err := Demo(t.TempDir())
+	shop, path, err := preview(Demo(t.TempDir()))
 	if err != nil {
 		t.Fatal(err)
 	}

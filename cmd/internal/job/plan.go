@@ -41,15 +41,16 @@ type Plan struct {
 	Previews                   []Preview
 	Spread                     *draw.Sheet // the floats about their ratings; nil when none was tested
 
-	key   []byte
-	cuts  decal.Cuts
-	bears bears // what the film bears
-	words words.Words
-	fonts fonts.Set
-	film  stock.Stock
-	card  stock.Stock
-	paper stock.Stock
-	print stock.Printer
+	key     []byte
+	preview bool // sheets are nested coarsely
+	cuts    decal.Cuts
+	bears   bears // what the film bears
+	words   words.Words
+	fonts   fonts.Set
+	film    stock.Stock
+	card    stock.Stock
+	paper   stock.Stock
+	print   stock.Printer
 }
 
 // FloatPlan is one float on the way to its mark.
@@ -116,7 +117,7 @@ func (w *Workshop) PlanSource(ctx context.Context, path string, src []byte, prog
 	if err != nil {
 		return nil, err
 	}
-	p := &Plan{File: file}
+	p := &Plan{File: file, preview: w.Preview}
 	if err := p.materials(); err != nil {
 		return nil, err
 	}

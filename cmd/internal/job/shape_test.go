@@ -12,7 +12,7 @@ import (
 // demoWith is the demonstration's batch file with one line changed for another.
 func demoWith(t *testing.T, was, now string) (*Plan, error) {
 	t.Helper()
-	shop, path, err := Demo(t.TempDir())
+	shop, path, err := preview(Demo(t.TempDir()))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -71,7 +71,7 @@ func TestShapeIsToldOnly(t *testing.T) {
 
 // Floats nobody tested are refused, and told what to expect in the tank.
 func TestUntestedIsTold(t *testing.T) {
-	shop, path, err := Demo(t.TempDir())
+	shop, path, err := preview(Demo(t.TempDir()))
 	if err != nil {
 		t.Fatal(err)
 	}

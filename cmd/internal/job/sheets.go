@@ -46,7 +46,7 @@ func (p *Plan) decals(ctx context.Context, progress Progress) error {
 	}
 	b := p.File.Batch
 	laid, report, err := decal.Sheets(ctx, decal.Order{Pieces: pieces, Stock: p.film, Fonts: p.fonts, Words: p.words,
-		Title: b.Maker.Name + " · " + p.words.Batch + " " + b.Name, Tight: p.File.Tight, Feed: nest.Edge(p.File.Feed),
+		Title: b.Maker.Name + " · " + p.words.Batch + " " + b.Name, Tight: p.File.Tight, Quick: p.preview, Feed: nest.Edge(p.File.Feed),
 	}, func(done, total int) { progress.tell("nesting", done, total) })
 	if err != nil {
 		return err
@@ -83,8 +83,11 @@ func (p *Plan) FilmLine() string {
 	}
 	pct := func(share float64) string { return unit.Number(100*share, 1, p.words.Number) + " %" }
 	line := ""
+	if p.preview {
+		line = "laid out coarsely, printing packs closer; "
+	}
 	if p.Film.Used > 0 {
-		line = fmt.Sprintf("%d part-used sheets are filled first; ", p.Film.Used)
+		line += fmt.Sprintf("%d part-used sheets are filled first; ", p.Film.Used)
 	}
 	if p.Film.Fresh == 0 {
 		return "film: " + line + "no fresh sheet is opened"

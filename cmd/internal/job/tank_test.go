@@ -56,7 +56,7 @@ func TestReadingsReadBack(t *testing.T) {
 // finished float before the fitted one, less the allowance; it is no longer
 // "about", and its own reading in the file wins.
 func TestPlanUsesStoredReadings(t *testing.T) {
-	shop, path, err := Demo(t.TempDir())
+	shop, path, err := preview(Demo(t.TempDir()))
 	if err != nil {
 		t.Fatal(err)
 	}

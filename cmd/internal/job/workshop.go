@@ -27,7 +27,11 @@ const (
 
 // Workshop is a maker's folder: settings that are only read, and the records.
 type Workshop struct {
-	Dir      string
+	Dir string
+	// Preview nests pieces coarsely: fifty times faster, a few per cent more
+	// film. What is looked at need not be packed as what is printed.
+	Preview bool
+
 	settings *batch.Workshop // nil when there is no workshop.toml
 	newKey   func() ([]byte, error)
 }
