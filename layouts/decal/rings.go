@@ -84,16 +84,30 @@ func (l *layout) strips() error {
 			}
 			continue
 		}
-		l.ops = append(l.ops, &draw.Fill{Path: l.flat.Band(s.From, s.To, l.flat.Left(), l.flat.Right()), Ink: ink})
+		l.ops = append(l.ops, &draw.Fill{Path: l.bled(s.From, s.To), Ink: ink})
 	}
 	l.lo, l.hi = lo, hi
 	return nil
 }
 
+// bled is a strip between two heights, from edge to edge of the piece and as far
+// beyond the cut as colour bleeds.
+func (l *layout) bled(s0, s1 float64) geom.Path {
+	const meets = 1e-9 // mm
+	aside := l.flat.Angle(l.Bleed, (s0+s1)/2)
+	if s0 < meets {
+		s0 -= l.Bleed
+	}
+	if s1 > l.flat.Slant-meets {
+		s1 += l.Bleed
+	}
+	return l.flat.Band(s0, s1, l.flat.Left()-aside, l.flat.Right()+aside)
+}
+
 // band draws the rating band with the rating knocked out of it once on each
 // face. The letters are holes, not white ink: what shows is the film.
 func (l *layout) band(s0, s1 float64) error {
-	path := l.flat.Band(s0, s1, l.flat.Left(), l.flat.Right())
+	path := l.bled(s0, s1)
 	clockwise := path.Area(woundTol) > 0
 	cap := 0.58 * (s1 - s0)
 	width := l.reach(s0)/faces - 2*facePad

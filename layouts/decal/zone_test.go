@@ -223,6 +223,26 @@ func TestRepeats(t *testing.T) {
 	}
 }
 
+// Colour that meets the cut goes beyond it by the bleed, and nothing else does.
+func TestBleed(t *testing.T) {
+	s := spec(t, full, 16, 16, 26)
+	a := lay(t, s)
+	s.Bleed = 1
+	b := lay(t, s)
+	cut := a.Pieces[0].Outline.Bounds()
+	ink := draw.Bounds(b.Pieces[0].Drawing.Layers[draw.Colour])
+	if got := (geom.Rect{Min: cut.Min.Sub(geom.Point{X: 1, Y: 1}), Max: cut.Max.Add(geom.Point{X: 1})}); math.Abs(ink.Min.X-got.Min.X) > 1e-6 ||
+		math.Abs(ink.Min.Y-got.Min.Y) > 1e-6 || math.Abs(ink.Max.X-got.Max.X) > 1e-6 || ink.Max.Y >= cut.Max.Y {
+		t.Errorf("ink %v, cut %v", ink, cut)
+	}
+	if b.Pieces[0].Outline.Bounds() != cut {
+		t.Error("the cut has moved")
+	}
+	if plain := draw.Bounds(a.Pieces[0].Drawing.Layers[draw.Colour]); plain.Max.X > cut.Max.X+1e-9 || plain.Min.Y < cut.Min.Y-1e-9 {
+		t.Errorf("without a bleed ink %v passes the cut %v", plain, cut)
+	}
+}
+
 // The floor is the maker's: what needs smaller capitals is dropped in the stated
 // order, then refused, and says what.
 func TestFloorAndDropOrder(t *testing.T) {
