@@ -39,7 +39,8 @@ func (a *app) demo() *cobra.Command {
 }
 
 func (a *app) print() *cobra.Command {
-	var out string
+	var out, cut string
+	var forShop bool
 	cmd := &cobra.Command{
 		Use:   "print BATCH.toml",
 		Short: "Print a batch: decals, backers, job sheet and records",
@@ -49,10 +50,15 @@ func (a *app) print() *cobra.Command {
 			if err != nil {
 				return err
 			}
+			if forShop || cut != "" {
+				shop.Shop = &job.ForShop{CutName: cut}
+			}
 			return a.printBatch(cmd.Context(), shop, args[0], out)
 		},
 	}
 	cmd.Flags().StringVar(&out, "out", ".", "folder to write to")
+	cmd.Flags().BoolVar(&forShop, "for-shop", false, "add a folder for a print shop: press files with bleed and cut path, an order note")
+	cmd.Flags().StringVar(&cut, "cut-name", "", "name of the cut path's spot colour, as the shop wants it")
 	return cmd
 }
 

@@ -128,7 +128,11 @@ func (p *Plan) mark(fp *FloatPlan) (told []Notice, err error) {
 
 // spec is what a float's mark is laid out from.
 func (p *Plan) spec(fp *FloatPlan) decal.Spec {
-	return decal.Spec{Mark: fp.Mark, Pattern: fp.Float.Pattern, Body: fp.Float.Shape(), Measured: fp.Float.Measured, Fonts: p.fonts, Film: p.film,
+	bleed := 0.0
+	if p.forShop != nil {
+		bleed = shopBleed
+	}
+	return decal.Spec{Bleed: bleed, Mark: fp.Mark, Pattern: fp.Float.Pattern, Body: fp.Float.Shape(), Measured: fp.Float.Measured, Fonts: p.fonts, Film: p.film,
 		Printer: p.print, Overlap: p.File.Overlap, Limit: p.bears.limit, LimitBy: p.bears.by, Floor: p.File.Floor, OwnMark: p.File.OwnMark,
 		Words: p.words, Cuts: &p.cuts}
 }
@@ -161,6 +165,7 @@ func (p *Plan) backers() error {
 	if err != nil {
 		return err
 	}
+	p.cards = sheets
 	p.Backers, err = calibrated(sheets, p.print)
 	return err
 }

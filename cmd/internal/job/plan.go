@@ -43,6 +43,8 @@ type Plan struct {
 
 	key     []byte
 	preview bool // sheets are nested coarsely
+	forShop *ForShop
+	cards   []*draw.Sheet // sheets of cards before calibration
 	cuts    decal.Cuts
 	bears   bears // what the film bears
 	words   words.Words
@@ -117,7 +119,7 @@ func (w *Workshop) PlanSource(ctx context.Context, path string, src []byte, prog
 	if err != nil {
 		return nil, err
 	}
-	p := &Plan{File: file, preview: w.Preview}
+	p := &Plan{File: file, preview: w.Preview, forShop: w.Shop}
 	if err := p.materials(); err != nil {
 		return nil, err
 	}

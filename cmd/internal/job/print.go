@@ -98,6 +98,13 @@ func (p *Plan) Render(ctx context.Context, progress Progress) ([]Output, error) 
 			return nil, err
 		}
 	}
+	if p.forShop != nil {
+		more, err := p.shopFiles(ctx)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, more...)
+	}
 	progress.tell("files", total, total)
 	return out, nil
 }
@@ -113,6 +120,14 @@ func (w *Workshop) Print(ctx context.Context, p *Plan, dir string, progress Prog
 	made, err := makeDirs(dir)
 	if err != nil {
 		return nil, err
+	}
+	if p.forShop != nil {
+		below, err := makeDirs(filepath.Join(dir, shopFolder))
+		if err != nil {
+			removeDirs(made)
+			return nil, err
+		}
+		made = append(below, made...)
 	}
 	madeShop, err := makeDirs(w.Dir)
 	if err != nil {
@@ -181,7 +196,8 @@ func removeDirs(made []string) {
 }
 
 func writeTemp(dir string, o Output) (string, error) {
-	f, err := os.CreateTemp(dir, "."+o.Name+".*.part")
+	dir = filepath.Join(dir, filepath.Dir(o.Name))
+	f, err := os.CreateTemp(dir, "."+filepath.Base(o.Name)+".*.part")
 	if err != nil {
 		return "", machine(dir, "nothing can be written there", err)
 	}
@@ -196,7 +212,7 @@ func writeTemp(dir string, o Output) (string, error) {
 		err = e
 	}
 	if err != nil {
-		return f.Name(), machine(filepath.Join(dir, o.Name), "cannot be written", err)
+		return f.Name(), machine(filepath.Join(dir, filepath.Base(o.Name)), "cannot be written", err)
 	}
 	return f.Name(), nil
 }

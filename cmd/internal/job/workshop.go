@@ -31,6 +31,9 @@ type Workshop struct {
 	// Preview nests pieces coarsely: fifty times faster, a few per cent more
 	// film. What is looked at need not be packed as what is printed.
 	Preview bool
+	// Shop asks for a folder for a print shop beside the maker's own files, and
+	// for colour that bleeds; nil for none.
+	Shop *ForShop
 
 	settings *batch.Workshop // nil when there is no workshop.toml
 	newKey   func() ([]byte, error)
