@@ -2,6 +2,7 @@ package record
 
 import (
 	"database/sql"
+	"encoding/json"
 	"flag"
 	"os"
 	"path/filepath"
@@ -274,6 +275,40 @@ func sampleHolds(t *testing.T, s *Store, schema int) {
 	if want := schema >= printersFrom; ok != want || err != nil || want && (string(one.Data) != `{"format":1,"dpi":600}` || one.Number != 1) {
 		t.Errorf("printer in schema %d: %+v %v %v", schema, one, ok, err)
 	}
+	sampleLedger(t, s, schema)
+}
+
+// sampleLedger is what samples since the ledger hold of it.
+func sampleLedger(t *testing.T, s *Store, schema int) {
+	t.Helper()
+	want := schema >= ledgerFrom
+	open, next, err := s.Ledger("film-white-a4")
+	if err != nil || !want && (len(open) != 0 || next != 1) || want && (len(open) != 1 || next != 2 ||
+		open[0].Feed != "left" || open[0].Version != 2 || string(open[0].Parts[0].Data) != `{"h":12}` || !open[0].Parts[1].Freed) {
+		t.Errorf("ledger in schema %d: %+v, next %d, %v", schema, open, next, err)
+	}
+	sp, ok, err := s.Spare("W7X8Y9")
+	if ok != want || err != nil || want && (sp.State != Claimed || sp.ClaimFloat != 9 || sp.Figures != "8 g") {
+		t.Errorf("spare in schema %d: %+v %v %v", schema, sp, ok, err)
+	}
+	if m, err := s.MarksReady(); err != nil || (len(m) == 1) != want || want && m[0].Count != 5 {
+		t.Errorf("marks in schema %d: %+v %v", schema, m, err)
+	}
+	if id, err := s.Taken("W7X8Y9"); id != want || err != nil {
+		t.Errorf("the spare's id in schema %d: taken %v %v", schema, id, err)
+	}
+}
+
+func writeSampleLedger(t *testing.T, s *Store) {
+	f := float(9, "Z2Y3X4", `{"format":1}`)
+	f.Batch, f.Figures = "winter", "8 g"
+	must(t, s.SavePrint(Print{Key: "k3", Batch: "winter", Made: day2,
+		Regions: []Region{{Number: 1, Stock: "film-white-a4", Feed: "left", Data: json.RawMessage(`{"h":12}`)}},
+		Spares:  []Spare{{ID: "W7X8Y9", Batch: "winter", Number: 1, Pattern: f.Pattern, Figures: "8 g"}},
+		Marks:   []Marks{{Stock: "film-white-a4", Pattern: f.Pattern, Figures: "6 g", Count: 5}}}, []Float{f}))
+	must(t, s.ConfirmPrint(3, day2))
+	must(t, s.CorrectSheet(1, 1, true, json.RawMessage(`{"h":2}`), "a corner left blank", day2))
+	must(t, s.ClaimSpare("W7X8Y9", "winter", 9, day2))
 }
 
 // A step that was released is never edited: old records, brought up to date,
@@ -315,5 +350,6 @@ func writeSample(t *testing.T, name string) {
 	if n, err := s.AddPrinter(printer("office", day1, `{"format":1,"dpi":600}`), 0); n != 1 || err != nil {
 		t.Fatal(n, err)
 	}
+	writeSampleLedger(t, s)
 	must(t, s.Close())
 }

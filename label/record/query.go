@@ -4,6 +4,7 @@ import (
 	"database/sql"
 	"encoding/json"
 	"errors"
+	"strconv"
 )
 
 // Setting returns a setting and whether it is set.
@@ -13,10 +14,14 @@ func (s *Store) Setting(name string) (string, bool, error) {
 	return v, ok, err
 }
 
-// Taken reports whether an id stands for a float already.
+// Taken reports whether an id stands for a float or a spare already.
 func (s *Store) Taken(id string) (bool, error) {
 	var n int
 	_, err := s.one("SELECT count(*) FROM floats WHERE id = ?", []any{id}, &n)
+	if err != nil || n > 0 || s.has > 0 && s.has < ledgerFrom {
+		return n > 0, err
+	}
+	_, err = s.one("SELECT count(*) FROM spares WHERE id = ?", []any{id}, &n)
 	return n > 0, err
 }
 
@@ -83,14 +88,29 @@ func (s *Store) Batches() ([]string, error) {
 	return out, err
 }
 
-const printColumns = `SELECT p.seq, p.key, p.batch, p.made, p.data,
-	(SELECT state FROM print_states WHERE print = p.seq ORDER BY step DESC LIMIT 1)
-	FROM prints p`
+// withState joins a print with its present state.
+const withState = ` JOIN print_states t ON t.print = p.seq AND t.step = (SELECT max(step) FROM print_states WHERE print = p.seq)`
+
+// A print's row number is its short number: rows are never deleted.
+const printColumns = `SELECT p.seq, p.key, p.batch, p.made, p.data, t.state, iif(t.state = 'pending', '', t.at)
+	FROM prints p` + withState
 
 // Prints returns a batch's prints in the order they were saved. A key that was
 // printed again stands there once for each run.
 func (s *Store) Prints(batch string) ([]Print, error) {
 	return s.prints(printColumns+" WHERE p.batch = ? ORDER BY p.seq", batch)
+}
+
+// AllPrints returns every print of the workshop by number.
+func (s *Store) AllPrints() ([]Print, error) { return s.prints(printColumns + " ORDER BY p.seq") }
+
+// PrintByNumber returns the print with that number.
+func (s *Store) PrintByNumber(number int) (Print, bool, error) {
+	all, err := s.prints(printColumns+" WHERE p.seq = ?", number)
+	if err != nil || len(all) == 0 {
+		return Print{}, false, err
+	}
+	return all[0], true, nil
 }
 
 // Print returns the latest run of a print.
@@ -109,10 +129,10 @@ func (s *Store) prints(query string, args ...any) ([]Print, error) {
 		var p Print
 		var seq int64
 		var data string
-		if err := rows.Scan(&seq, &p.Key, &p.Batch, &p.Made, &data, &p.State); err != nil {
+		if err := rows.Scan(&seq, &p.Key, &p.Batch, &p.Made, &data, &p.State, &p.Settled); err != nil {
 			return err
 		}
-		p.Data = raw(data)
+		p.Number, p.Data = int(seq), raw(data)
 		out, seqs = append(out, p), append(seqs, seq)
 		return nil
 	})
@@ -162,6 +182,10 @@ func (s *Store) regions(query string, args ...any) ([]Region, error) {
 			return err
 		}
 		r.Data = raw(data)
+		// The names of sheets without a number were never a number alone.
+		if n, err := strconv.Atoi(r.Sheet); err == nil {
+			r.Number = n
+		}
 		out = append(out, r)
 		return nil
 	})

@@ -1,7 +1,7 @@
 // Package record keeps what a workshop made: its settings, the floats with
 // every version of what their record pages show, the prints and the parts of
-// sheets they took, what the tank said and what films bear. It is one SQLite
-// file.
+// sheets they took, spares and marks printed ahead, what the tank said and what
+// films bear. It is one SQLite file.
 //
 // It reads no clock: dates come in as text, events as UTC in RFC 3339. It
 // knows no figures and no millimetres: what a float shows, what a print holds
@@ -38,17 +38,28 @@ type Float struct {
 	Pattern string          // name of the pattern
 	Data    json.RawMessage // opaque and versioned by its writer: everything the page shows
 	Created string          // date of this version, UTC, RFC 3339
+	Figures string          // SavePrint only: key of the figures that the print puts on it, "" for none
 }
 
-// Region is a part of a sheet that a print takes.
+// ErrMeanwhile is the cause of the fault that SavePrint returns when another
+// print took what this one was planned on: the caller plans again.
+var ErrMeanwhile = errors.New("another print came between")
+
+// Region is a part of a sheet that a print takes: all that it takes of it.
+// Regions from before sheets had numbers have a name alone and count no more.
 type Region struct {
-	Sheet string          // name of the physical sheet
-	Stock string          // key of its stock
-	Data  json.RawMessage // opaque: where it lies
+	Number int             // of the sheet, from 1; 0 for one without a number
+	Sheet  string          // name of the sheet; SavePrint makes it from the number if there is one
+	Stock  string          // key of its stock
+	Data   json.RawMessage // opaque: where it lies
+
+	Version int    // SavePrint only: of the sheet when the plan was made, 0 for a fresh sheet
+	Feed    string // SavePrint only, of a fresh sheet: the edge that goes into the printer first
 }
 
 // Print is one printing job.
 type Print struct {
+	Number  int               // short number of this run, from 1 in the whole workshop; SavePrint gives it
 	Key     string            // content key: hash of everything that is printed, hex
 	Batch   string            // name of the batch
 	Made    string            // when, UTC, RFC 3339
@@ -56,7 +67,10 @@ type Print struct {
 	Data    json.RawMessage   // opaque: figures, convention and its revision, layout, proof
 	Files   map[string]string // name of the file -> its SHA-256, hex
 	Regions []Region          // parts of sheets, in the order given
+	Settled string            // when it was confirmed or cancelled, UTC, RFC 3339; "" while it is pending
 	Again   bool              // SavePrint only: print a confirmed job once more
+	Spares  []Spare           // SavePrint only: spare marks on it
+	Marks   []Marks           // SavePrint only: unnumbered marks it prints ahead, or takes from what lies ready (a count below 0)
 }
 
 // Store is an open record. Its methods may be called from several goroutines,

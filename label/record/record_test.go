@@ -85,7 +85,7 @@ func TestRoundTrip(t *testing.T) {
 	prints, err := s.Prints("autumn")
 	must(t, err)
 	wantPrint := job("k1")
-	wantPrint.State = Pending
+	wantPrint.State, wantPrint.Number = Pending, 1
 	if !reflect.DeepEqual(prints, []Print{wantPrint}) {
 		t.Errorf("prints\n%+v, want\n%+v", prints, wantPrint)
 	}

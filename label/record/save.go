@@ -54,8 +54,13 @@ func (s *Store) setSetting(tx *sql.Tx, set Setting) error {
 	return err
 }
 
-// SavePrint saves a print as pending, with its regions, the floats on it and
-// settings that a first print makes, in one commit: all of it or nothing.
+// SavePrint saves a print as pending, with its regions, the floats, spares and
+// unnumbered marks on it and settings that a first print makes, in one commit:
+// all of it or nothing.
+//
+// Regions on numbered sheets are reserved as they were planned: a sheet of which
+// something was taken since, or a fresh one whose number another print got, is a
+// Machine fault with cause ErrMeanwhile.
 //
 // A key that is pending already keeps its print as it is; one that was
 // cancelled gets a new run; one that is confirmed is an Input fault unless
@@ -73,15 +78,22 @@ func (s *Store) SavePrint(p Print, floats []Float, settings ...Setting) error {
 				return err
 			}
 		}
-		if err := savePrint(tx, p); err != nil {
+		print, err := savePrint(tx, p)
+		if err != nil {
 			return err
 		}
 		for _, f := range floats {
-			if err := saveFloat(tx, f); err != nil {
+			if err := saveFloat(tx, f, print); err != nil {
 				return err
 			}
 		}
-		return nil
+		if print == 0 {
+			return nil
+		}
+		if err := saveSpares(tx, p.Spares, print); err != nil {
+			return err
+		}
+		return moveMarks(tx, p.Marks, print, "", p.Made)
 	})
 }
 
@@ -97,9 +109,26 @@ func sound(p Print, floats []Float) error {
 	case !valid(p.Data):
 		return bad("print "+p.Key, "its data are no JSON")
 	}
+	numbers := map[int]bool{}
 	for _, r := range p.Regions {
-		if !valid(r.Data) {
-			return bad("region on "+r.Sheet, "its data are no JSON")
+		switch {
+		case !valid(r.Data):
+			return bad("region on "+r.name(), "its data are no JSON")
+		case r.Number < 0 || r.Number > 0 && numbers[r.Number]:
+			return bad("region on "+r.name(), "a print has one region on a sheet, all it takes of it")
+		case r.Number == 0 && isNumber(r.Sheet):
+			return bad("region on "+r.name(), "a sheet without a number has a number for its name")
+		}
+		numbers[r.Number] = true
+	}
+	for _, sp := range p.Spares {
+		if sp.ID == "" || sp.Figures == "" || !valid(sp.Data) {
+			return bad(sp.place(), "a spare without id or figures, or with data that are no JSON")
+		}
+	}
+	for _, m := range p.Marks {
+		if m.Figures == "" {
+			return bad("unnumbered marks", "marks without figures")
 		}
 	}
 	for _, f := range floats {
@@ -117,43 +146,49 @@ func valid(data json.RawMessage) bool { return len(data) == 0 || json.Valid(data
 
 func place(f Float) string { return fmt.Sprintf("float %d of %s", f.Number, f.Batch) }
 
-func savePrint(tx *sql.Tx, p Print) error {
+func isNumber(name string) bool {
+	_, err := strconv.Atoi(name)
+	return err == nil
+}
+
+// savePrint returns the number of the new print, 0 if it is there already.
+func savePrint(tx *sql.Tx, p Print) (int64, error) {
 	var run int
 	var state string
 	err := tx.QueryRow(latest+" WHERE p.key = ? ORDER BY p.run DESC LIMIT 1", p.Key).Scan(new(int64), &run, &state)
 	switch {
 	case errors.Is(err, sql.ErrNoRows):
 	case err != nil:
-		return err
+		return 0, err
 	case state == Pending:
-		return nil
+		return 0, nil
 	case state == Confirmed && !p.Again:
-		return fault.New(fault.Input, "print "+p.Key, "this very print was made and confirmed already",
+		return 0, fault.New(fault.Input, "print "+p.Key, "this very print was made and confirmed already",
 			"ask for it again if its marks are to be printed once more")
 	}
 	res, err := tx.Exec("INSERT INTO prints (key, run, batch, made, data) VALUES (?, ?, ?, ?, ?)",
 		p.Key, run+1, p.Batch, p.Made, string(p.Data))
 	if err != nil {
-		return err
+		return 0, err
 	}
 	seq, err := res.LastInsertId()
 	if err != nil {
-		return err
+		return 0, err
 	}
 	if err := addState(tx, seq, Pending, p.Made); err != nil {
-		return err
+		return 0, err
 	}
 	for _, name := range slices.Sorted(maps.Keys(p.Files)) {
 		if _, err := tx.Exec("INSERT INTO print_files (print, name, sha256) VALUES (?, ?, ?)", seq, name, p.Files[name]); err != nil {
-			return err
+			return 0, err
 		}
 	}
 	for _, r := range p.Regions {
-		if _, err := tx.Exec("INSERT INTO regions (print, sheet, stock, data) VALUES (?, ?, ?, ?)", seq, r.Sheet, r.Stock, string(r.Data)); err != nil {
-			return err
+		if _, err := tx.Exec("INSERT INTO regions (print, sheet, stock, data) VALUES (?, ?, ?, ?)", seq, r.name(), r.Stock, string(r.Data)); err != nil {
+			return 0, err
 		}
 	}
-	return nil
+	return seq, reserve(tx, p, seq)
 }
 
 // latest reads number, run and present state of prints.
@@ -167,10 +202,16 @@ func addState(tx *sql.Tx, print int64, state, at string) error {
 	return err
 }
 
-func saveFloat(tx *sql.Tx, f Float) error {
+// saveFloat saves a float and, if print is a new one, what it prints on it.
+func saveFloat(tx *sql.Tx, f Float, print int64) error {
 	seq, err := identity(tx, f)
 	if err != nil {
 		return err
+	}
+	if print > 0 && f.Figures != "" {
+		if _, err := tx.Exec("INSERT INTO float_figures (float, print, figures) VALUES (?, ?, ?)", seq, print, f.Figures); err != nil {
+			return err
+		}
 	}
 	var version int
 	var pattern, data string
@@ -202,6 +243,9 @@ func identity(tx *sql.Tx, f Float) (int64, error) {
 	case !errors.Is(err, sql.ErrNoRows):
 		return 0, err
 	}
+	if err := notASpare(tx, f.ID, place(f)); err != nil {
+		return 0, err
+	}
 	err = tx.QueryRow("SELECT id FROM floats WHERE batch = ? AND number = ?", f.Batch, f.Number).Scan(&other.ID)
 	switch {
 	case err == nil:
@@ -215,34 +259,4 @@ func identity(tx *sql.Tx, f Float) (int64, error) {
 		return 0, err
 	}
 	return res.LastInsertId()
-}
-
-// Confirm notes that a print came out right, at a time in UTC, RFC 3339. A
-// confirmed print stays as it is; a cancelled one is an Input fault, an unknown
-// key a NotFound.
-func (s *Store) Confirm(key, at string) error { return s.settle(key, Confirmed, at) }
-
-// Cancel gives up a pending print; its regions are free again. A cancelled
-// print stays as it is; a confirmed one is an Input fault, an unknown key a
-// NotFound.
-func (s *Store) Cancel(key, at string) error { return s.settle(key, Cancelled, at) }
-
-func (s *Store) settle(key, state, at string) error {
-	return s.commit(func(tx *sql.Tx) error {
-		var seq int64
-		var run int
-		var have string
-		err := tx.QueryRow(latest+" WHERE p.key = ? ORDER BY p.run DESC LIMIT 1", key).Scan(&seq, &run, &have)
-		switch {
-		case errors.Is(err, sql.ErrNoRows):
-			return fault.New(fault.NotFound, "print "+key, "there is no such print", "look at the list of prints of the batch")
-		case err != nil:
-			return err
-		case have == state:
-			return nil
-		case have != Pending:
-			return fault.New(fault.Input, "print "+key, "it is "+have+" and cannot become "+state, "print it again if it is needed")
-		}
-		return addState(tx, seq, state, at)
-	})
 }

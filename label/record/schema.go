@@ -107,6 +107,7 @@ CREATE TABLE printers (
 ) STRICT;
 CREATE INDEX printers_name ON printers (name);
 `},
+		{"sheets and what became of them, spares, unnumbered marks", ledgerTables},
 	}
 }
 
