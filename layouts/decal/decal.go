@@ -38,6 +38,7 @@ type Spec struct {
 	LimitBy  string  // where the limit comes from, for messages; "" for an estimate
 	Floor    float64 // least height of capitals, mm; 0 for legible.CapFloor
 	OwnMark  geom.Path
+	Caption  string  // what the piece is for, outside the trim; "" for the float's number
 	Bleed    float64 // how far colour that meets the cut goes beyond it, mm; 0 where it is cut by hand
 	Words    words.Words
 	Cuts     *Cuts // remembers how zones are cut; nil works each out anew

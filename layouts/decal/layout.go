@@ -125,7 +125,11 @@ func (s Spec) Place(z label.Zone, flat wrap.Flat) string {
 // and which end is up. It breaks at the dots so that it is not much wider than
 // the piece. beside is what of the box it takes.
 func (l *layout) caption(sheet *draw.Sheet, piece geom.Rect) (box geom.Rect, beside geom.Path) {
-	parts := []string{fmt.Sprintf("%s %d", l.Words.Float, l.Mark.Number), l.Mark.ID, l.Place(l.zone, l.flat), l.Words.ThisEdgeDown}
+	what := l.Caption
+	if what == "" {
+		what = fmt.Sprintf("%s %d", l.Words.Float, l.Mark.Number)
+	}
+	parts := []string{what, l.Mark.ID, l.Place(l.zone, l.flat), l.Words.ThisEdgeDown}
 	if l.Mark.ID == "" {
 		parts = append(parts[:1], parts[2:]...) // a mark without a record
 	}

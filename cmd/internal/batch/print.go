@@ -23,6 +23,7 @@ const (
 	leastOverlap, mostOverlap = -50, 10  // mm; below zero is a gap
 	leastStretch, mostStretch = 0.05, 15 // percent; film trade keeps vinyl under 15
 	percent                   = 100
+	mostSpares                = 10
 	leastCard, mostCard       = 20, 1000 // mm
 	mostReadTo                = 20       // mm
 	maxStep                   = unit.Gram(5)
@@ -81,6 +82,11 @@ func (r *reader) print(root *table, f *File, w *Workshop) {
 	}
 	fill, _ := r.choice(t, tab, "fill", optional, "strip", "tight")
 	f.Tight = fill == 1
+	spares, ok := r.number(t, tab, "spares", optional, 0, mostSpares, 0)
+	if ok && spares != math.Trunc(spares) {
+		r.add(t.get("spares").val.at, "give a whole number", "%s: %v is no count", in(tab, "spares"), spares)
+	}
+	f.Spares = int(spares)
 	f.Feed, _ = r.choice(t, tab, "feed", optional, "top", "right", "bottom", "left")
 	overlap := DefaultOverlap
 	if s, ok := stock.ByKey(f.Film); ok && s.Kind == stock.Sticker {

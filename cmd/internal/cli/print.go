@@ -40,7 +40,7 @@ func (a *app) demo() *cobra.Command {
 
 func (a *app) print() *cobra.Command {
 	var out, cut string
-	var forShop bool
+	var forShop, again bool
 	cmd := &cobra.Command{
 		Use:   "print BATCH.toml",
 		Short: "Print a batch: decals, backers, job sheet and records",
@@ -50,6 +50,7 @@ func (a *app) print() *cobra.Command {
 			if err != nil {
 				return err
 			}
+			shop.Again = again
 			if forShop || cut != "" {
 				shop.Shop = &job.ForShop{CutName: cut}
 			}
@@ -58,6 +59,7 @@ func (a *app) print() *cobra.Command {
 	}
 	cmd.Flags().StringVar(&out, "out", ".", "folder to write to")
 	cmd.Flags().BoolVar(&forShop, "for-shop", false, "add a folder for a print shop: press files with bleed and cut path, an order note")
+	cmd.Flags().BoolVar(&again, "again", false, "print once more what was printed and came out right")
 	cmd.Flags().StringVar(&cut, "cut-name", "", "name of the cut path's spot colour, as the shop wants it")
 	return cmd
 }
@@ -122,6 +124,13 @@ func (a *app) printBatch(ctx context.Context, shop *job.Workshop, path, out stri
 	fmt.Fprintln(a.out)
 	for _, f := range files {
 		fmt.Fprintln(a.out, filepath.Join(out, f.Name))
+	}
+	if lines := plan.SheetLines(); len(lines) > 0 {
+		fmt.Fprintln(a.out)
+		for _, l := range lines {
+			fmt.Fprintln(a.out, "decals.pdf, "+l)
+		}
+		fmt.Fprintf(a.out, "Then say how it came out: floatmark prints confirm %d, or floatmark prints cancel %d\n", plan.Number, plan.Number)
 	}
 	return nil
 }

@@ -21,7 +21,7 @@ import (
 )
 
 // lay composes and lays out every mark and card, then the sheets.
-func (p *Plan) lay(ctx context.Context, ratings []rated, progress Progress) error {
+func (p *Plan) lay(ctx context.Context, w *Workshop, ratings []rated, progress Progress) error {
 	b := p.File.Batch
 	if err := p.marks(ctx, ratings, progress); err != nil {
 		return err
@@ -32,6 +32,12 @@ func (p *Plan) lay(ctx context.Context, ratings []rated, progress Progress) erro
 	p.Notices = append(p.Notices, p.shapeNotices()...)
 	p.Notices = append(p.Notices, p.bandNotices()...)
 	progress.tell("sheets", 0, 3)
+	if err := w.sheetsFor(p); err != nil {
+		return err
+	}
+	if err := w.spares(p); err != nil {
+		return err
+	}
 	if err := p.decals(ctx, progress); err != nil {
 		return err
 	}

@@ -26,6 +26,7 @@ import (
 type Plan struct {
 	File    *batch.File
 	Floats  []FloatPlan
+	Spares  []Spare
 	Notices []Notice
 	Film    nest.Report  // what is spent of it
 	Laid    []decal.Laid // its sheets, before calibration
@@ -34,6 +35,7 @@ type Plan struct {
 	Provisional bool
 
 	Graded *Graded
+	Number int // of the print, once it is made
 
 	Decals, Backers, JobSheets []*draw.Sheet
 	Proof                      []*draw.Sheet // on plain paper: a ruler, and the decal sheets as they will be
@@ -44,6 +46,9 @@ type Plan struct {
 	key     []byte
 	preview bool // sheets are nested coarsely
 	forShop *ForShop
+	sheets  Ledger        // what the plan counts on
+	marks0  string        // key of the marks, wherever they lie
+	before  *record.Print // that printed these very marks, not cancelled; nil for none
 	cards   []*draw.Sheet // sheets of cards before calibration
 	cuts    decal.Cuts
 	bears   bears // what the film bears
@@ -142,7 +147,7 @@ func (w *Workshop) PlanSource(ctx context.Context, path string, src []byte, prog
 	if err := w.identify(p); err != nil {
 		return nil, err
 	}
-	if err := p.lay(ctx, ratings, progress); err != nil {
+	if err := p.lay(ctx, w, ratings, progress); err != nil {
 		return nil, err
 	}
 	return p, nil

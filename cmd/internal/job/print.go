@@ -228,6 +228,8 @@ type printed struct {
 	Film       string         `json:"film"`
 	Card       string         `json:"card"`
 	DPI        float64        `json:"dpi"`
+	Marks      string         `json:"marks,omitempty"`  // key of the marks, wherever they lie on a sheet
+	Ledger     *Ledger        `json:"ledger,omitempty"` // the sheets as the plan found them
 	Floats     []printedFloat `json:"floats"`
 	Files      []Output       `json:"files"`
 	Source     string         `json:"batch_file"`
@@ -260,7 +262,7 @@ func (w *Workshop) commit(p *Plan, outs []Output) error {
 	b := p.File.Batch
 	job := printed{Format: 1, Batch: b.Name, Convention: b.Convention.Key, Revision: b.Convention.Revision,
 		Metal: b.Convention.Metal.Name, Sizes: b.Convention.Sizes,
-		Film: p.film.Key, Card: p.card.Key, DPI: p.print.DPI, Files: outs, Source: string(p.File.Source), Notices: p.Notices}
+		Film: p.film.Key, Card: p.card.Key, DPI: p.print.DPI, Marks: p.marks0, Ledger: &p.sheets, Files: outs, Source: string(p.File.Source), Notices: p.Notices}
 	floats := make([]record.Float, len(p.Floats))
 	for i, fp := range p.Floats {
 		data, err := json.Marshal(fp.Entry)
@@ -268,7 +270,7 @@ func (w *Workshop) commit(p *Plan, outs []Output) error {
 			return err
 		}
 		floats[i] = record.Float{ID: string(fp.Float.ID), Batch: b.Name, Number: fp.Float.Number, Attempt: fp.Attempt,
-			Pattern: fp.Float.Pattern.Key, Data: data, Created: now}
+			Pattern: fp.Float.Pattern.Key, Data: data, Created: now, Figures: FiguresKey(fp.Float.Pattern.Key, fp.Mark, fp.Decal.Printed)}
 		pf := printedFloat{Number: fp.Float.Number, ID: string(fp.Float.ID), Turn: fp.Placed()}
 		for _, l := range fp.Decal.Printed {
 			pf.Lines = append(pf.Lines, l.Text)
@@ -278,14 +280,16 @@ func (w *Workshop) commit(p *Plan, outs []Output) error {
 		}
 		job.Floats = append(job.Floats, pf)
 	}
-	regions := make([]record.Region, len(p.Decals))
-	for i, sheet := range p.Decals {
+	for _, sheet := range p.Decals {
 		job.Layouts = append(job.Layouts, sheet.Dump())
-		data, err := json.Marshal(sheet.Bounds(draw.Colour, draw.Cut, draw.Guide))
-		if err != nil {
-			return err
-		}
-		regions[i] = record.Region{Sheet: fmt.Sprintf("%s/%d", b.Name, i+1), Stock: p.film.Key, Data: data}
+	}
+	regions, err := p.sheets.Regions(p.film.Key, p.Laid)
+	if err != nil {
+		return err
+	}
+	spares, err := p.spareRecords()
+	if err != nil {
+		return err
 	}
 	data, err := json.Marshal(job)
 	if err != nil {
@@ -295,8 +299,18 @@ func (w *Workshop) commit(p *Plan, outs []Output) error {
 	for _, o := range outs {
 		files[o.Name] = o.SHA256
 	}
-	return s.SavePrint(record.Print{Key: contentKey(files), Batch: b.Name, Made: now, State: record.Pending,
-		Data: data, Files: files, Regions: regions}, floats, first...)
+	key := contentKey(files)
+	if err := p.settled(key); err != nil {
+		return err
+	}
+	err = s.SavePrint(record.Print{Key: key, Batch: b.Name, Made: now, State: record.Pending,
+		Data: data, Files: files, Regions: regions, Spares: spares, Again: w.Again}, floats, first...)
+	if err != nil {
+		return err
+	}
+	saved, _, err := s.Print(key)
+	p.Number = saved.Number
+	return err
 }
 
 // contentKey names a print by what it prints: the same files, the same print.

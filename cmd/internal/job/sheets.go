@@ -44,9 +44,15 @@ func (p *Plan) decals(ctx context.Context, progress Progress) error {
 			pieces = append(pieces, piece.Piece)
 		}
 	}
+	for _, sp := range p.Spares {
+		for _, piece := range sp.Decal.Pieces {
+			pieces = append(pieces, piece.Piece)
+		}
+	}
 	b := p.File.Batch
 	laid, report, err := decal.Sheets(ctx, decal.Order{Pieces: pieces, Stock: p.film, Fonts: p.fonts, Words: p.words,
 		Title: b.Maker.Name + " · " + p.words.Batch + " " + b.Name, Tight: p.File.Tight, Quick: p.preview, Feed: nest.Edge(p.File.Feed),
+		Open: p.sheets.Decal(), Next: p.sheets.Next,
 	}, func(done, total int) { progress.tell("nesting", done, total) })
 	if err != nil {
 		return err
@@ -102,6 +108,19 @@ func (p *Plan) FilmLine() string {
 		line += fmt.Sprintf("; the last one is spent %s deep from its %s edge", p.words.Millimetre(unit.Millimetre(across), 1), edgeName(last.Edge))
 	}
 	return line
+}
+
+// SheetLines says, page by page, which sheet to put in and how.
+func (p *Plan) SheetLines() []string {
+	var all []string
+	for i, l := range p.Laid {
+		what := "a fresh one: write its number on it"
+		if l.Open >= 0 {
+			what = "part-used"
+		}
+		all = append(all, fmt.Sprintf("page %d: sheet %d, %s; its %s edge goes in first", i+1, l.Number, what, edgeName(l.Feed)))
+	}
+	return all
 }
 
 func edgeName(e nest.Edge) string { return [...]string{"top", "right", "bottom", "left"}[e] }

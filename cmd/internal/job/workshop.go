@@ -31,6 +31,8 @@ type Workshop struct {
 	// Preview nests pieces coarsely: fifty times faster, a few per cent more
 	// film. What is looked at need not be packed as what is printed.
 	Preview bool
+	// Again prints marks once more that were printed and came out right.
+	Again bool
 	// Shop asks for a folder for a print shop beside the maker's own files, and
 	// for colour that bleeds; nil for none.
 	Shop *ForShop

@@ -1,0 +1,170 @@
+package job
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"fmt"
+
+	"floatmark/label/record"
+	"floatmark/layouts/decal"
+	"floatmark/layouts/nest"
+	"floatmark/loading/fault"
+)
+
+// Ledger is what a plan knows of the sheets of one stock. A print keeps the one
+// it was planned on, so that the same marks come out again byte by byte.
+type Ledger struct {
+	Open []PartUsed `json:"open"` // by number
+	Next int        `json:"next"` // number of the next fresh sheet
+}
+
+// partUsed is the stored shape of a PartUsed: rings as regions are stored.
+type partUsed struct {
+	Number  int            `json:"sheet"`
+	Version int            `json:"version"`
+	Feed    string         `json:"feed"`
+	Paths   [][][2]float64 `json:"paths"`
+}
+
+// MarshalJSON stores the sheet as regions are stored.
+func (p PartUsed) MarshalJSON() ([]byte, error) {
+	return json.Marshal(partUsed{p.Number, p.Version, p.Feed, numbers(p.Taken)})
+}
+
+// UnmarshalJSON reads what MarshalJSON wrote.
+func (p *PartUsed) UnmarshalJSON(data []byte) error {
+	var s partUsed
+	if err := json.Unmarshal(data, &s); err != nil {
+		return err
+	}
+	*p = PartUsed{s.Number, s.Version, s.Feed, paths(s.Paths)}
+	return nil
+}
+
+// Ledger returns the part-used sheets of the stock of that key as they are now.
+// A workshop without records has none.
+func (w *Workshop) Ledger(key string) (Ledger, error) {
+	s, err := w.records()
+	if err != nil || s == nil {
+		return Ledger{Next: 1}, err
+	}
+	defer s.Close()
+	sheets, next, err := s.Ledger(key)
+	if err != nil {
+		return Ledger{}, err
+	}
+	l := Ledger{Next: next}
+	for _, sh := range sheets {
+		taken, err := takenOf(sh.Parts)
+		if err != nil {
+			return Ledger{}, fault.At(fmt.Sprintf("sheet %d", sh.Number), err)
+		}
+		l.Open = append(l.Open, PartUsed{sh.Number, sh.Version, sh.Feed, taken})
+	}
+	return l, nil
+}
+
+// Decal returns the part-used sheets as a layout takes them.
+func (l Ledger) Decal() []decal.Open {
+	out := make([]decal.Open, len(l.Open))
+	for i, p := range l.Open {
+		out[i] = decal.Open{Number: p.Number, Feed: edgeOf(p.Feed), Taken: p.Taken}
+	}
+	return out
+}
+
+// edgeOf is the edge of that name, the top one for a name that is none.
+func edgeOf(name string) nest.Edge {
+	for _, e := range []nest.Edge{nest.Right, nest.Bottom, nest.Left} {
+		if edgeName(e) == name {
+			return e
+		}
+	}
+	return nest.Top
+}
+
+// Regions returns what a layout takes of each sheet, to be reserved as it was
+// planned on this ledger.
+func (l Ledger) Regions(key string, laid []decal.Laid) ([]record.Region, error) {
+	out := make([]record.Region, len(laid))
+	for i, s := range laid {
+		data, err := encodeRegion(s.Spent)
+		if err != nil {
+			return nil, err
+		}
+		out[i] = record.Region{Number: s.Number, Stock: key, Feed: edgeName(s.Feed), Data: data}
+		if s.Open >= 0 {
+			out[i].Version = l.Open[s.Open].Version
+		}
+	}
+	return out, nil
+}
+
+// marksKey tells marks apart by what goes on floats and cards, wherever on a
+// sheet it comes to lie.
+func (p *Plan) marksKey() string {
+	h := sha256.New()
+	fmt.Fprintln(h, p.film.Key, p.card.Key, p.File.Spares)
+	for _, fp := range p.Floats {
+		fmt.Fprintln(h, fp.Float.Number, fp.Float.ID, fp.Mark.Code)
+		for _, piece := range fp.Decal.Pieces {
+			fmt.Fprintln(h, piece.Drawing.Dump())
+		}
+		card, err := json.Marshal(fp.Card.Rows)
+		if err != nil {
+			continue // rows are text: this cannot be
+		}
+		fmt.Fprintf(h, "%s %s\n", card, fp.Card.Price)
+	}
+	return hex.EncodeToString(h.Sum(nil))
+}
+
+// sheetsFor finds out whether these very marks were printed before, and takes the
+// sheets: as that print was planned on them, so that it comes out again byte by
+// byte, or as they are. What changed the marks without the batch file, such as a
+// new reading, makes another print.
+func (w *Workshop) sheetsFor(p *Plan) error {
+	p.marks0 = p.marksKey()
+	s, err := w.records()
+	if err != nil {
+		return err
+	}
+	if s != nil {
+		defer s.Close()
+		before, err := s.Prints(p.File.Batch.Name)
+		if err != nil {
+			return err
+		}
+		for i := range before {
+			one := &before[i]
+			var data printed
+			if one.State == record.Cancelled || json.Unmarshal(one.Data, &data) != nil || data.Marks != p.marks0 || data.Ledger == nil ||
+				one.State == record.Confirmed && w.Again {
+				continue
+			}
+			p.before, p.sheets = one, *data.Ledger
+		}
+	}
+	if p.before == nil {
+		p.sheets, err = w.Ledger(p.film.Key)
+	}
+	return err
+}
+
+// settled refuses to print marks once more that came out right, and a pending
+// print whose sheets are not as they were.
+func (p *Plan) settled(key string) error {
+	if p.before == nil {
+		return nil
+	}
+	where := fmt.Sprintf("print %d", p.before.Number)
+	switch {
+	case p.before.State == record.Confirmed:
+		return fault.New(fault.Input, where, "these very marks were printed and came out right", "ask for them once more with --again, or print what changed")
+	case p.before.Key != key:
+		return fault.New(fault.Input, where, "these very marks are printed and not settled, and the sheets are not as they were then",
+			fmt.Sprintf("say how it came out first: floatmark prints confirm %d, or floatmark prints cancel %d", p.before.Number, p.before.Number))
+	}
+	return nil
+}
