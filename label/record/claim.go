@@ -128,3 +128,18 @@ func claimable(sp Spare, batch string, number int, float, pattern, figures strin
 	}
 	return nil
 }
+
+// SparesPrinted counts the spares on each print, by its number.
+func (s *Store) SparesPrinted() (map[int]int, error) {
+	out := map[int]int{}
+	if s.has > 0 && s.has < ledgerFrom {
+		return out, nil
+	}
+	err := s.each("SELECT print, count(*) FROM spare_prints GROUP BY print", nil, func(rows *sql.Rows) error {
+		var print, n int
+		err := rows.Scan(&print, &n)
+		out[print] = n
+		return err
+	})
+	return out, err
+}

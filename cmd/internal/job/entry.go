@@ -44,10 +44,11 @@ func bandInk(p *label.Pattern, band label.Colour) string {
 	return band.String()
 }
 
-// entryOf reads a stored entry. Fields that a later version added are left out
-// by an earlier one; that is why they are only ever added.
+// entryOf reads the stored entry of the float that an id stands for, be it its
+// own or that of a spare on it. Fields that a later version added are left out by
+// an earlier one; that is why they are only ever added.
 func entryOf(s *record.Store, id string) (label.Entry, bool, error) {
-	f, ok, err := s.Float(id)
+	f, ok, err := s.FloatOf(id)
 	if err != nil || !ok {
 		return label.Entry{}, false, err
 	}

@@ -39,3 +39,5 @@ func (w *Workshop) OpenSheets(key string) ([]PartUsed, error) {
 }
 
 func sheetName(number int) string { return "sheet " + strconv.Itoa(number) }
+
+func printName(number int) string { return "print " + strconv.Itoa(number) }

@@ -3,10 +3,14 @@ package job
 import (
 	"context"
 	"errors"
+	"image/png"
+	"math"
+	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 
+	"floatmark/label"
 	"floatmark/label/record"
 	"floatmark/layouts/geom"
 	"floatmark/loading/fault"
@@ -143,5 +147,85 @@ func TestPrintsAreConfirmedAndCancelled(t *testing.T) {
 	}
 	if left, _ := filepath.Glob(filepath.Join(empty.Dir, "*")); len(left) > 0 {
 		t.Errorf("asking made %v", left)
+	}
+}
+
+func TestListsOfTheLedger(t *testing.T) {
+	ctx := context.Background()
+	strip := geom.Rectangle(geom.XYWH(0, 0, 210, 29.7))
+	key := FiguresKey("sluice-8", label.Mark{}, []label.Line{{Role: label.RoleRating, Text: "8 g"}, {Role: label.RoleID, Text: "9KYA3C"}, {Role: label.RoleAdd, Text: "add 0.8 g"}})
+	w := shopWith(t,
+		record.Print{Key: "k1", Regions: []record.Region{takes(t, 1, 0, strip)}, Data: []byte(`{"format":1,"floats":[{"number":1},{"number":2}]}`),
+			Spares: []record.Spare{{ID: "9KYA3D", Batch: "autumn", Number: 1, Pattern: "sluice-8", Figures: key}}},
+		record.Print{Key: "k2", Regions: []record.Region{takes(t, 2, 0, strip)}})
+	if err := w.CancelPrint(ctx, 2, nil); err != nil {
+		t.Fatal(err)
+	}
+	sheets, err := w.Sheets()
+	if err != nil || len(sheets) != 2 {
+		t.Fatal(sheets, err)
+	}
+	if s := sheets[0]; s.State != "open" || math.Abs(s.Spent-0.1) > 0.002 || len(s.Prints) != 1 || s.Prints[0] != 1 {
+		t.Errorf("%+v, want a tenth spent by print 1", s)
+	}
+	if s := sheets[1]; s.State != "blank" || s.Spent != 0 || len(s.Prints) != 0 {
+		t.Errorf("%+v, want a blank sheet", s)
+	}
+	prints, err := w.Prints()
+	if err != nil || len(prints) != 2 || prints[0].Floats != 2 || prints[0].Spares != 1 || prints[0].State != record.Pending ||
+		prints[1].State != record.Cancelled || prints[1].Settled == "" || prints[1].Sheets[0] != 2 {
+		t.Errorf("%+v %v", prints, err)
+	}
+	spares, err := w.SpareList()
+	if err != nil || len(spares) != 1 || spares[0].Figures != "8 g · add 0.8 g" || spares[0].State != record.Pending || spares[0].Print != 1 {
+		t.Errorf("%+v %v", spares, err)
+	}
+	faulty(t, w.ClaimSpare(ctx, "9KYA3D", "autumn", 1), fault.Input, "9KYA3D") // its check character is wrong
+}
+
+func TestPictureOfASheet(t *testing.T) {
+	ctx := context.Background()
+	w := shopWith(t, record.Print{Key: "k1", Regions: []record.Region{takes(t, 1, 0, geom.Rectangle(geom.XYWH(0, 257, 105, 40)))}})
+	d, err := w.Sheet(1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	lines, err := d.Plot()
+	if err != nil || len(lines) != 30 { // 297 mm in tens, the last one short
+		t.Fatal(len(lines), err)
+	}
+	for i, l := range lines {
+		want := strings.Repeat(".", 42)
+		if i >= 26 {
+			want = strings.Repeat("#", 21) + strings.Repeat(".", 21)
+		}
+		if l != want {
+			t.Errorf("line %d: %s", i, l)
+		}
+	}
+	path := filepath.Join(t.TempDir(), "sheet.png")
+	if _, err := w.WriteSheetPicture(ctx, 1, path); err != nil {
+		t.Fatal(err)
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	img, err := png.Decode(f)
+	if err != nil {
+		t.Fatal(err)
+	}
+	at := func(x, y float64) uint32 { // on the sheet, mm
+		r, _, _, _ := img.At(int((x+airRound)*sheetDPI/25.4), int((y+airRound)*sheetDPI/25.4)).RGBA()
+		return r >> 8
+	}
+	for _, c := range []struct{ x, y, want float64 }{{50, 270, 0xb4}, {150, 270, 255}, {50, 250, 255}, {105, 297 + 6, 0x3c}} { // the arrow stands on the feed edge
+		if got := at(c.x, c.y); got != uint32(c.want) {
+			t.Errorf("at %g, %g mm: %x, want %x", c.x, c.y, got, int(c.want))
+		}
+	}
+	if _, err := w.WriteSheetPicture(ctx, 2, path); fault.ClassOf(err) != fault.NotFound {
+		t.Errorf("an unknown sheet: %v", err)
 	}
 }
