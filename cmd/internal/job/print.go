@@ -147,10 +147,12 @@ func (w *Workshop) Print(ctx context.Context, p *Plan, dir string, progress Prog
 		}
 	}()
 	for i, o := range outs {
+		w.stepped()
 		if temps[i], err = writeTemp(dir, o); err != nil {
 			return nil, err
 		}
 	}
+	w.stepped()
 	if err = ctx.Err(); err != nil {
 		return nil, err
 	}
@@ -158,11 +160,18 @@ func (w *Workshop) Print(ctx context.Context, p *Plan, dir string, progress Prog
 		return nil, err
 	}
 	for i, o := range outs {
+		w.stepped()
 		if e := os.Rename(temps[i], filepath.Join(dir, o.Name)); e != nil {
 			return nil, machine(filepath.Join(dir, o.Name), "cannot be put in place; the print is recorded as pending, print it again", e)
 		}
 	}
 	return outs, nil
+}
+
+func (w *Workshop) stepped() {
+	if w.step != nil {
+		w.step()
+	}
 }
 
 // makeDirs makes a folder and those above it, and returns the ones that are new.

@@ -37,6 +37,7 @@ type Workshop struct {
 	// for colour that bleeds; nil for none.
 	Shop *ForShop
 
+	step     func()          // called between two steps of a print; nil but in tests
 	settings *batch.Workshop // nil when there is no workshop.toml
 	newKey   func() ([]byte, error)
 }
