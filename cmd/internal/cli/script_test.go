@@ -39,6 +39,7 @@ func TestScripts(t *testing.T) {
 			"exits":    exits,
 			"nothing":  nothing,
 			"replaced": replaced,
+			"spareids": spareIDs,
 		},
 	})
 }
