@@ -335,6 +335,9 @@ func (o *oracle) compare(t *rapid.T, s *Store) {
 	if err != nil || len(list) != open || next != o.next() {
 		t.Fatalf("%d open sheets, next %d (%v), want %d, %d", len(list), next, err, open, o.next())
 	}
+	if same, err := s.OpenSheets("film"); err != nil || !reflect.DeepEqual(same, list) && len(list) > 0 {
+		t.Fatalf("open sheets\n%+v (%v), by the ledger\n%+v", same, err, list)
+	}
 	for i, p := range o.prints {
 		got, ok, err := s.PrintByNumber(i + 1)
 		if err != nil || !ok || got.State != p.state || (got.Settled == "") != (p.state == Pending) {

@@ -10,6 +10,7 @@ import (
 	"strings"
 	"sync"
 	"testing"
+	"time"
 
 	"floatmark/loading/fault"
 )
@@ -323,4 +324,34 @@ func TestAPrintThatDiesHalfWay(t *testing.T) {
 		}
 	}
 	must(t, before.SavePrint(p, nil)) // and goes on from there
+}
+
+// While another program holds the database a change of the ledger waits, then
+// says so and has changed nothing.
+func TestLedgerWhileAnotherWrites(t *testing.T) {
+	s, path := fresh(t)
+	p := onSheet("k1", 1, 0)
+	p.Spares = []Spare{spare(1, "B2C3D4", "8 g")}
+	must(t, s.SavePrint(p, []Float{float(1, "9KYA3C", `{}`)}))
+	second := open(t, path, Busy(20*time.Millisecond))
+	must(t, s.commit(func(*sql.Tx) error {
+		for name, err := range map[string]error{
+			"confirm": second.ConfirmPrint(1, day2), "cancel": second.CancelPrint(1, []int{1}, day2),
+			"set": second.SetSheet(1, SheetUsedUp, "", day2), "correct": second.CorrectSheet(1, 0, false, json.RawMessage(`1`), "", day2),
+			"claim": second.ClaimSpare("B2C3D4", "autumn", 1, day2), "move": second.MoveMarks(Marks{"film", "p", "8 g", 1}, "", day2),
+		} {
+			class(t, err, fault.Machine)
+			if !strings.Contains(err.Error(), "busy") {
+				t.Errorf("%s: %v does not say busy", name, err)
+			}
+		}
+		if open, _, err := second.Ledger("film-white-a4"); len(open) != 1 || err != nil {
+			t.Errorf("a reader waits for a writer: %v %v", open, err)
+		}
+		return nil
+	}))
+	if sh, _, _, err := second.Sheet(1); err != nil || sh.Version != 1 {
+		t.Errorf("%+v %v", sh, err)
+	}
+	must(t, second.ConfirmPrint(1, day2))
 }

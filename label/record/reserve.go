@@ -76,7 +76,7 @@ func still(tx *sql.Tx, r Region) error {
 // begin makes a fresh sheet. Its number was settled by the plan, since it is
 // printed on the sheet. A plan may pass over sheets that came to be blank since.
 func begin(tx *sql.Tx, r Region, at string) error {
-	all, err := sheetsOf(tx, nil, sheetRows+sheetOrder)
+	all, err := sheetsOf(tx, nil, ledgerRows+sheetOrder, "") // of no stock: places do not matter here
 	if err != nil {
 		return err
 	}

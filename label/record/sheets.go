@@ -62,12 +62,21 @@ type SheetEvent struct {
 
 // sheetRows reads sheets with all that became of them in one statement, so that
 // version and parts are of one moment.
-const sheetRows = `SELECT s.number, s.stock, s.feed, s.made,
-	e.version, e.what, coalesce(e.print, 0), coalesce(r.data, e.data), e.note, e.at
-	FROM sheets s JOIN sheet_events e ON e.sheet = s.number
-	LEFT JOIN regions r ON e.what = 'printed' AND r.print = e.print AND r.sheet = CAST(e.sheet AS TEXT)`
+const sheetRows = sheetColumns + partPlace + sheetTables
 
-const sheetOrder = " ORDER BY s.number, e.version"
+// ledgerRows is sheetRows with the places of parts only where a plan needs them,
+// on open sheets of one stock: a workshop's closed sheets grow ever more.
+const ledgerRows = sheetColumns + `CASE WHEN s.stock = ? AND 'open' = coalesce(
+		(SELECT what FROM sheet_events WHERE sheet = s.number AND what IN ('open', 'used up', 'written off') ORDER BY version DESC LIMIT 1), 'open')
+		THEN ` + partPlace + ` ELSE '' END` + sheetTables
+
+const (
+	sheetColumns = `SELECT s.number, s.stock, s.feed, s.made, e.version, e.what, coalesce(e.print, 0), e.note, e.at, `
+	partPlace    = `coalesce(r.data, e.data)`
+	sheetTables  = ` FROM sheets s JOIN sheet_events e ON e.sheet = s.number
+	LEFT JOIN regions r ON e.what = 'printed' AND r.print = e.print AND r.sheet = CAST(e.sheet AS TEXT)`
+	sheetOrder = " ORDER BY s.number, e.version"
+)
 
 // querier is what *sql.DB and *sql.Tx share.
 type querier interface {
@@ -86,7 +95,7 @@ func sheetsOf(q querier, see func(Sheet, SheetEvent), query string, args ...any)
 		var s Sheet
 		var e SheetEvent
 		var data string
-		if err := rows.Scan(&s.Number, &s.Stock, &s.Feed, &s.Made, &e.Version, &e.What, &e.Print, &data, &e.Note, &e.At); err != nil {
+		if err := rows.Scan(&s.Number, &s.Stock, &s.Feed, &s.Made, &e.Version, &e.What, &e.Print, &e.Note, &e.At, &data); err != nil {
 			return nil, err
 		}
 		e.Data = raw(data)
@@ -146,9 +155,12 @@ func (s *Store) OpenSheets(stock string) ([]Sheet, error) {
 // Ledger returns the part-used sheets of one stock and the number that the next
 // fresh sheet of any stock will get, both of one moment.
 func (s *Store) Ledger(stock string) (open []Sheet, next int, err error) {
-	all, err := s.sheets(nil, "")
+	if s.has > 0 && s.has < ledgerFrom {
+		return nil, 1, nil
+	}
+	all, err := sheetsOf(s.read, nil, ledgerRows+sheetOrder, stock)
 	if err != nil {
-		return nil, 0, err
+		return nil, 0, s.machine(err)
 	}
 	for _, sh := range all {
 		if sh.Stock == stock && sh.State == SheetOpen && !sh.Blank() {

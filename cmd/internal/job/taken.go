@@ -31,6 +31,9 @@ const (
 	// leastRemnant is the smallest area that is left spent beside a part noted as
 	// blank: below it lies rounding.
 	leastRemnant = 0.01 // mm²
+	// farAway is beyond every sheet and every slip of a hand; a micrometre is still
+	// a step there.
+	farAway = 1e6 // mm
 )
 
 // encodeRegion stores paths.
@@ -63,6 +66,14 @@ func decodeRegion(data json.RawMessage) ([]geom.Path, error) {
 	if err := json.Unmarshal(data, &r); err != nil || r.Format != regionFormat {
 		return nil, fault.New(fault.Input, "", fmt.Sprintf("what the record says of this sheet cannot be read: its format is %d, this program knows %d", r.Format, regionFormat),
 			"use the newer floatmark; the record was not changed", err)
+	}
+	for _, ring := range r.Paths {
+		for _, q := range ring {
+			if math.Abs(q[0]) > farAway || math.Abs(q[1]) > farAway {
+				return nil, fault.New(fault.Input, "", "what the record says of this sheet is damaged: a place on it is kilometres away",
+					"put the record aside and use your last copy of the workshop folder")
+			}
+		}
 	}
 	return paths(r.Paths), nil
 }
