@@ -47,8 +47,12 @@ func Write(w io.Writer, s *draw.Sheet) error {
 	if p.err != nil {
 		return fault.At(s.Name, p.err)
 	}
-	n, err := w.Write(p.out.Bytes())
-	if err == nil && n < p.out.Len() {
+	return send(w, p.out.Bytes())
+}
+
+func send(w io.Writer, file []byte) error {
+	n, err := w.Write(file)
+	if err == nil && n < len(file) {
 		err = io.ErrShortWrite
 	}
 	if err != nil {
