@@ -3,7 +3,6 @@ package png
 import (
 	"fmt"
 	"image"
-	"image/color"
 	"math"
 
 	"golang.org/x/image/vector"
@@ -23,10 +22,11 @@ const bandPixels = 1 << 22
 
 // painter fills polygons of pixels on a picture; the first error stays in err.
 type painter struct {
-	dst *image.RGBA
-	k   float64 // pixels per mm
-	z   vector.Rasterizer
-	err error
+	bounds image.Rectangle
+	k      float64 // pixels per mm
+	z      vector.Rasterizer
+	lay    func(band image.Rectangle, ink draw.Ink) // puts what z holds on the picture
+	err    error
 }
 
 func (p *painter) draw(op draw.Op, at geom.Affine, _ bool) {
@@ -100,11 +100,10 @@ func (p *painter) fail(format string, args ...any) {
 // fill paints polygons by the non-zero rule as one shape, so that neighbours of
 // one path have no seam. Only the pixels they touch are visited.
 func (p *painter) fill(rings [][]geom.Point, ink draw.Ink) {
-	touched := pixels(rings).Intersect(p.dst.Bounds())
+	touched := pixels(rings).Intersect(p.bounds)
 	if touched.Empty() {
 		return
 	}
-	src := image.NewUniform(color.RGBA{ink.R, ink.G, ink.B, 255})
 	rows := max(1, bandPixels/touched.Dx())
 	for y := touched.Min.Y; y < touched.Max.Y; y += rows {
 		band := image.Rect(touched.Min.X, y, touched.Max.X, min(y+rows, touched.Max.Y))
@@ -122,7 +121,7 @@ func (p *painter) fill(rings [][]geom.Point, ink draw.Ink) {
 			}
 			p.z.ClosePath()
 		}
-		p.z.Draw(p.dst, band, src, image.Point{})
+		p.lay(band, ink)
 	}
 }
 

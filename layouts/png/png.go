@@ -1,9 +1,10 @@
-// Package png writes a sheet as a picture: anti-aliased, on white, all layers
-// in painting order.
+// Package png writes a sheet as a picture, all layers in painting order: on
+// white and anti-aliased, or in black and white dots.
 //
 // Sheet lengths are millimetres, pixels are dpi to the inch in both directions
-// exactly; the last row and column take the rest of a pixel. It is for previews
-// and for proofs by a reader; print goes through PDF. Sections of the PNG
+// exactly; the last row and column take the rest of a pixel. Anti-aliased pictures
+// are for previews and for proofs by a reader; print goes through PDF, or in dots
+// to a printer that takes its dots as they are. Sections of the PNG
 // specification are named from memory.
 package png
 
@@ -36,21 +37,29 @@ const maxPixels = 300e6
 // A resolution or size that gives no picture or too large a one is an Input
 // error; a drawing list that breaks its own rules is an Ours error.
 func Render(s *draw.Sheet, dpi float64) (*image.RGBA, error) {
-	k := dpi / mmPerInch
-	w, h := math.Round(s.Size.W*k), math.Round(s.Size.H*k)
-	if !(dpi > 0 && w >= 1 && h >= 1 && w*h <= maxPixels) {
-		return nil, fault.New(fault.Input, s.Name, fmt.Sprintf("a sheet of %g x %g mm makes no picture at %g dpi", s.Size.W, s.Size.H, dpi), "choose a resolution between 72 and 1200 dpi")
+	w, h, err := size(s, dpi)
+	if err != nil {
+		return nil, err
 	}
-	img := image.NewRGBA(image.Rect(0, 0, int(w), int(h)))
+	img := image.NewRGBA(image.Rect(0, 0, w, h))
 	stddraw.Draw(img, img.Bounds(), image.NewUniform(color.White), image.Point{}, stddraw.Src)
-	p := &painter{dst: img, k: k}
-	for _, l := range draw.Layers() {
-		draw.Walk(s.Layers[l], p.draw)
+	p := &painter{bounds: img.Bounds(), k: dpi / mmPerInch}
+	p.lay = func(band image.Rectangle, ink draw.Ink) {
+		p.z.Draw(img, band, image.NewUniform(color.RGBA{ink.R, ink.G, ink.B, 255}), image.Point{})
 	}
-	if p.err != nil {
-		return nil, fault.At(s.Name, p.err)
+	if err := p.sheet(s); err != nil {
+		return nil, err
 	}
 	return img, nil
+}
+
+// size returns a picture's size in pixels.
+func size(s *draw.Sheet, dpi float64) (w, h int, err error) {
+	x, y := math.Round(s.Size.W*dpi/mmPerInch), math.Round(s.Size.H*dpi/mmPerInch)
+	if !(dpi > 0 && x >= 1 && y >= 1 && x*y <= maxPixels) {
+		return 0, 0, fault.New(fault.Input, s.Name, fmt.Sprintf("a sheet of %g x %g mm makes no picture at %g dpi", s.Size.W, s.Size.H, dpi), "choose a resolution between 72 and 1200 dpi")
+	}
+	return int(x), int(y), nil
 }
 
 // Write renders the sheet and writes it as PNG with its resolution (chunk
@@ -61,6 +70,11 @@ func Write(w io.Writer, s *draw.Sheet, dpi float64) error {
 	if err != nil {
 		return err
 	}
+	return encode(w, img, dpi)
+}
+
+// encode writes a picture and its resolution.
+func encode(w io.Writer, img image.Image, dpi float64) error {
 	var b bytes.Buffer
 	if err := png.Encode(&b, img); err != nil {
 		return err
