@@ -1,5 +1,5 @@
 // Package svg writes a sheet as SVG: exact outlines in millimetres, one group
-// for each layer in painting order.
+// for each layer in painting order; or its cut paths alone, for a machine.
 //
 // Letters are written as outlines, so that the file looks alike everywhere,
 // each run with its words as a title: they are read aloud, found and shown
@@ -28,13 +28,7 @@ const decimals = 4
 // w is returned as class Machine.
 func Write(w io.Writer, s *draw.Sheet) error {
 	p := &writer{}
-	size := p.num(s.Size.W) + " " + p.num(s.Size.H)
-	if !(s.Size.W > 0 && s.Size.H > 0) {
-		p.fail("a sheet of %g x %g mm makes no picture", s.Size.W, s.Size.H)
-	}
-	fmt.Fprintf(&p.out, "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"%smm\" height=\"%smm\" viewBox=\"0 0 %s\">\n",
-		p.num(s.Size.W), p.num(s.Size.H), size)
-	p.title("", s.Name)
+	p.open(s)
 	for _, l := range draw.Layers() {
 		if len(s.Layers[l]) == 0 {
 			continue
@@ -43,6 +37,21 @@ func Write(w io.Writer, s *draw.Sheet) error {
 		draw.Walk(s.Layers[l], p.draw)
 		p.out.WriteString("</g>\n")
 	}
+	return p.close(w, s)
+}
+
+// open begins the file: its size in mm and its name.
+func (p *writer) open(s *draw.Sheet) {
+	if !(s.Size.W > 0 && s.Size.H > 0) {
+		p.fail("a sheet of %g x %g mm makes no picture", s.Size.W, s.Size.H)
+	}
+	w, h := p.num(s.Size.W), p.num(s.Size.H)
+	fmt.Fprintf(&p.out, "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"%smm\" height=\"%smm\" viewBox=\"0 0 %s %s\">\n", w, h, w, h)
+	p.title("", s.Name)
+}
+
+// close ends the file and hands it over in one piece, if nothing was wrong.
+func (p *writer) close(w io.Writer, s *draw.Sheet) error {
 	p.out.WriteString("</svg>\n")
 	if p.err != nil {
 		return fault.At(s.Name, p.err)
