@@ -24,11 +24,12 @@ type Order struct {
 	Fonts  fonts.Set
 	Words  words.Words
 
-	Open  []Open    // part-used sheets, filled first
-	Next  int       // number of the first fresh sheet; 0 for sheets without numbers
-	Tight bool      // fill sheets wherever there is room; else a straight strip from one edge is spent
-	Quick bool      // a coarse layout, for a preview
-	Feed  nest.Edge // the edge of a fresh sheet that goes into the printer first
+	Open  []Open      // part-used sheets, filled first
+	Next  int         // number of the first fresh sheet; 0 for sheets without numbers
+	Keep  []geom.Path // kept clear on fresh sheets, as for registration marks
+	Tight bool        // fill sheets wherever there is room; else a straight strip from one edge is spent
+	Quick bool        // a coarse layout, for a preview
+	Feed  nest.Edge   // the edge of a fresh sheet that goes into the printer first
 }
 
 // Open is a sheet that was printed on before.
@@ -73,7 +74,7 @@ func Sheets(ctx context.Context, o Order, progress func(done, total int)) ([]Lai
 			pieces[i] = mirrored(p)
 		}
 	}
-	fresh := nest.Area{Size: o.Stock.Size, Margin: o.Stock.Margin, Taken: []geom.Path{geom.Rectangle(o.wordsStrip())}}
+	fresh := nest.Area{Size: o.Stock.Size, Margin: o.Stock.Margin, Taken: append([]geom.Path{geom.Rectangle(o.wordsStrip())}, o.Keep...)}
 	var open []nest.Area
 	for _, s := range o.Open {
 		open = append(open, nest.Area{Size: o.Stock.Size, Margin: o.Stock.Margin, Taken: s.Taken})

@@ -130,6 +130,8 @@ func (a *app) printBatch(ctx context.Context, shop *job.Workshop, path, out stri
 		for _, l := range lines {
 			fmt.Fprintln(a.out, "decals.pdf, "+l)
 		}
+	}
+	if plan.Number > 0 {
 		fmt.Fprintf(a.out, "Then say how it came out: floatmark prints confirm %d, or floatmark prints cancel %d\n", plan.Number, plan.Number)
 	}
 	return nil

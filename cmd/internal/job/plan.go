@@ -222,7 +222,11 @@ func takenByAnother(s *record.Store, batch string, f *label.Float) (bool, error)
 		return false, nil
 	}
 	old, ok, err := s.Float(string(f.ID))
-	return ok && (old.Batch != batch || old.Number != f.Number), err
+	if err != nil || ok {
+		return ok && (old.Batch != batch || old.Number != f.Number), err
+	}
+	_, spare, err := s.Spare(string(f.ID))
+	return spare, err
 }
 
 // missing tells of floats that the records know and the file no longer has:

@@ -88,6 +88,9 @@ func edgeOf(name string) nest.Edge {
 // planned on this ledger.
 func (l Ledger) Regions(key string, laid []decal.Laid) ([]record.Region, error) {
 	out := make([]record.Region, len(laid))
+	if len(laid) > 0 && laid[0].Number == 0 {
+		return nil, nil
+	}
 	for i, s := range laid {
 		data, err := encodeRegion(s.Spent)
 		if err != nil {
@@ -126,6 +129,9 @@ func (p *Plan) marksKey() string {
 // new reading, makes another print.
 func (w *Workshop) sheetsFor(p *Plan) error {
 	p.marks0 = p.marksKey()
+	if p.forShop != nil { // the shop prints on sheets of its own, which are no part of the ledger
+		p.marks0 += " for a shop"
+	}
 	s, err := w.records()
 	if err != nil {
 		return err
@@ -146,7 +152,10 @@ func (w *Workshop) sheetsFor(p *Plan) error {
 			p.before, p.sheets = one, *data.Ledger
 		}
 	}
-	if p.before == nil {
+	switch {
+	case p.forShop != nil:
+		p.sheets = Ledger{}
+	case p.before == nil:
 		p.sheets, err = w.Ledger(p.film.Key)
 	}
 	return err

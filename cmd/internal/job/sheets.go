@@ -6,8 +6,10 @@ import (
 
 	"floatmark/layouts/decal"
 	"floatmark/layouts/draw"
+	"floatmark/layouts/geom"
 	"floatmark/layouts/nest"
 	"floatmark/layouts/stock"
+	"floatmark/layouts/svg"
 	"floatmark/layouts/testsheet"
 	"floatmark/loading/fault"
 	"floatmark/loading/unit"
@@ -49,10 +51,16 @@ func (p *Plan) decals(ctx context.Context, progress Progress) error {
 			pieces = append(pieces, piece.Piece)
 		}
 	}
+	var keep []geom.Path
+	if p.forShop != nil {
+		for _, op := range svg.Registration(p.film.Size) {
+			keep = append(keep, geom.Rectangle(draw.Bounds([]draw.Op{op})))
+		}
+	}
 	b := p.File.Batch
 	laid, report, err := decal.Sheets(ctx, decal.Order{Pieces: pieces, Stock: p.film, Fonts: p.fonts, Words: p.words,
 		Title: b.Maker.Name + " · " + p.words.Batch + " " + b.Name, Tight: p.File.Tight, Quick: p.preview, Feed: nest.Edge(p.File.Feed),
-		Open: p.sheets.Decal(), Next: p.sheets.Next,
+		Open: p.sheets.Decal(), Next: p.sheets.Next, Keep: keep,
 	}, func(done, total int) { progress.tell("nesting", done, total) })
 	if err != nil {
 		return err
@@ -114,6 +122,9 @@ func (p *Plan) FilmLine() string {
 func (p *Plan) SheetLines() []string {
 	var all []string
 	for i, l := range p.Laid {
+		if l.Number == 0 {
+			return nil // the shop's own sheets
+		}
 		what := "a fresh one: write its number on it"
 		if l.Open >= 0 {
 			what = "part-used"

@@ -13,6 +13,7 @@ import (
 	"floatmark/layouts/jobsheet"
 	"floatmark/layouts/pdf"
 	"floatmark/layouts/stock"
+	"floatmark/layouts/svg"
 	"floatmark/loading/fault"
 	"floatmark/loading/unit"
 )
@@ -59,6 +60,9 @@ func (p *Plan) shopFiles(ctx context.Context) ([]Output, error) {
 	if err != nil {
 		return nil, err
 	}
+	for _, s := range decals {
+		s.Add(draw.Guide, svg.Registration(s.Size)...)
+	}
 	cards, err := p.pressed(p.cards)
 	if err != nil {
 		return nil, err
@@ -73,6 +77,15 @@ func (p *Plan) shopFiles(ctx context.Context) ([]Output, error) {
 		if err := add("decals-black.pdf", draw.Document{Title: "decals in black alone", Sheets: decals}, black); err != nil {
 			return nil, err
 		}
+	}
+	for i, s := range decals {
+		var buf bytes.Buffer
+		name := path.Join(shopFolder, fmt.Sprintf("cut-%d.svg", i+1))
+		if err := svg.WriteCut(&buf, s); err != nil {
+			return nil, fault.At(name, err)
+		}
+		sum := sha256.Sum256(buf.Bytes())
+		out = append(out, Output{name, buf.Len(), hex.EncodeToString(sum[:]), buf.Bytes()})
 	}
 	if err := add("backers-press.pdf", draw.Document{Title: "backers for the press", Sheets: cards}, press); err != nil {
 		return nil, err
@@ -105,6 +118,7 @@ func (p *Plan) orderNote() (*draw.Sheet, error) {
 	tell("stock, cards", p.card.Name+", "+sizeText(p.card.Size.W, p.card.Size.H))
 	tell("size", "Print at 100 %, no fitting and no shrinking: a line on each sheet must measure what it says.")
 	tell("trim", fmt.Sprintf("Pieces are cut along the spot colour %q, which is not printed. It is a path of its own on the layer cut.", cut))
+	tell("cutting machine", "cut-1.svg and on hold the cut path of each page alone, in mm, with three round registration marks that the page bears too.")
 	tell("bleed", "Colour that meets the cut goes "+unit.Millimetre(shopBleed).Text(1, unit.Style{})+" beyond it; nothing else bleeds.")
 	tell("black", "Text and codes are black alone (K 100 %), overprinting nothing. Codes are made of whole dots of "+
 		unit.Number(p.print.DPI, 1, unit.Style{})+" dots per inch: do not scale, smooth or re-screen them.")
