@@ -53,8 +53,9 @@ func (p *Plan) decals(ctx context.Context, progress Progress) error {
 	}
 	var keep []geom.Path
 	if p.forShop != nil {
-		for _, op := range svg.Registration(p.film.Size) {
-			keep = append(keep, geom.Rectangle(draw.Bounds([]draw.Op{op})))
+		r := svg.DefaultRegistration
+		for _, c := range r.At(p.film.Size) {
+			keep = append(keep, geom.Rectangle(geom.XYWH(c.X-r.Diameter/2, c.Y-r.Diameter/2, r.Diameter, r.Diameter)))
 		}
 	}
 	b := p.File.Batch

@@ -61,7 +61,7 @@ func (p *Plan) shopFiles(ctx context.Context) ([]Output, error) {
 		return nil, err
 	}
 	for _, s := range decals {
-		s.Add(draw.Guide, svg.Registration(s.Size)...)
+		s.Add(draw.Guide, svg.DefaultRegistration.Marks(s.Size)...)
 	}
 	cards, err := p.pressed(p.cards)
 	if err != nil {
@@ -81,7 +81,7 @@ func (p *Plan) shopFiles(ctx context.Context) ([]Output, error) {
 	for i, s := range decals {
 		var buf bytes.Buffer
 		name := path.Join(shopFolder, fmt.Sprintf("cut-%d.svg", i+1))
-		if err := svg.WriteCut(&buf, s); err != nil {
+		if err := svg.WriteCut(&buf, s, svg.DefaultRegistration); err != nil {
 			return nil, fault.At(name, err)
 		}
 		sum := sha256.Sum256(buf.Bytes())
@@ -118,7 +118,7 @@ func (p *Plan) orderNote() (*draw.Sheet, error) {
 	tell("stock, cards", p.card.Name+", "+sizeText(p.card.Size.W, p.card.Size.H))
 	tell("size", "Print at 100 %, no fitting and no shrinking: a line on each sheet must measure what it says.")
 	tell("trim", fmt.Sprintf("Pieces are cut along the spot colour %q, which is not printed. It is a path of its own on the layer cut.", cut))
-	tell("cutting machine", "cut-1.svg and on hold the cut path of each page alone, in mm, with three round registration marks that the page bears too.")
+	tell("cutting machine", "cut-1.svg and on hold the cut path of each page alone, in mm, with three registration marks that the page bears too.")
 	tell("bleed", "Colour that meets the cut goes "+unit.Millimetre(shopBleed).Text(1, unit.Style{})+" beyond it; nothing else bleeds.")
 	tell("black", "Text and codes are black alone (K 100 %), overprinting nothing. Codes are made of whole dots of "+
 		unit.Number(p.print.DPI, 1, unit.Style{})+" dots per inch: do not scale, smooth or re-screen them.")
