@@ -23,35 +23,18 @@ import (
 // spreads over the first letter.
 func (f *pdfFile) letters(page int) []geom.Affine {
 	f.t.Helper()
-	count, err := pdfiumInstance.FPDFPage_CountObjects(&requests.FPDFPage_CountObjects{Page: f.page(page)})
-	if err != nil {
-		f.t.Fatal(err)
-	}
 	toPage := geom.Scale(mmPerPoint, -mmPerPoint).Then(geom.Translate(0, f.size(page).H))
 	var out []geom.Affine
-	for i := range count.Count {
-		o, err := pdfiumInstance.FPDFPage_GetObject(&requests.FPDFPage_GetObject{Page: f.page(page), Index: i})
-		if err != nil {
-			f.t.Fatal(err)
-		}
-		kind, err := pdfiumInstance.FPDFPageObj_GetType(&requests.FPDFPageObj_GetType{PageObject: o.PageObject})
-		if err != nil {
-			f.t.Fatal(err)
-		}
-		if kind.Type != enums.FPDF_PAGEOBJ_TEXT {
+	for _, o := range f.objects(page) {
+		if o.kind != enums.FPDF_PAGEOBJ_TEXT {
 			continue
 		}
-		m, err := pdfiumInstance.FPDFPageObj_GetMatrix(&requests.FPDFPageObj_GetMatrix{PageObject: o.PageObject})
+		size, err := pdfiumInstance.FPDFTextObj_GetFontSize(&requests.FPDFTextObj_GetFontSize{PageObject: o.ref})
 		if err != nil {
 			f.t.Fatal(err)
 		}
-		size, err := pdfiumInstance.FPDFTextObj_GetFontSize(&requests.FPDFTextObj_GetFontSize{PageObject: o.PageObject})
-		if err != nil {
-			f.t.Fatal(err)
-		}
-		a := geom.Affine{A: float64(m.Matrix.A), B: float64(m.Matrix.B), C: float64(m.Matrix.C), D: float64(m.Matrix.D),
-			E: float64(m.Matrix.E), F: float64(m.Matrix.F)}
-		out = append(out, geom.Scale(float64(size.FontSize), float64(size.FontSize)).Then(a).Then(toPage))
+		em := geom.Scale(float64(size.FontSize), float64(size.FontSize))
+		out = append(out, em.Then(f.matrix(o.ref)).Then(o.at).Then(toPage))
 	}
 	return out
 }

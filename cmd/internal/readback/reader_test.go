@@ -2,9 +2,6 @@ package readback
 
 import (
 	"bytes"
-	"image"
-	"image/color"
-	stddraw "image/draw"
 	"testing"
 
 	"github.com/klippa-app/go-pdfium/enums"
@@ -86,6 +83,16 @@ func (f *pdfFile) trimBox(page int) geom.Rect {
 	return f.rect(page, r.Left, r.Bottom, r.Right, r.Top)
 }
 
+// bleedBox returns a page's bleed box in mm; fails without one.
+func (f *pdfFile) bleedBox(page int) geom.Rect {
+	f.t.Helper()
+	r, err := pdfiumInstance.FPDFPage_GetBleedBox(&requests.FPDFPage_GetBleedBox{Page: f.page(page)})
+	if err != nil {
+		f.t.Fatal(err)
+	}
+	return f.rect(page, r.Left, r.Bottom, r.Right, r.Top)
+}
+
 // rect turns PDF's points with y up into mm with y down.
 func (f *pdfFile) rect(page int, left, bottom, right, top float32) geom.Rect {
 	h := f.size(page).H
@@ -138,65 +145,117 @@ func (f *pdfFile) find(page int, text string) int {
 	return n
 }
 
-// paths returns the bounds in mm of a page's paths, in drawing order. A filled
-// path has its own bounds; those of a stroke hold its width too.
-func (f *pdfFile) paths(page int) []geom.Rect {
+// object is a path, a run of letters or the like on a page, in forms too.
+type object struct {
+	ref   references.FPDF_PAGEOBJECT
+	kind  enums.FPDF_PAGEOBJ
+	at    geom.Affine // from its own coordinates to the page's points, y up
+	layer string      // name of the optional content it belongs to, empty for none
+	form  bool        // it stands in a form
+}
+
+// objects returns a page's objects in drawing order; instead of a form, what
+// is in it.
+func (f *pdfFile) objects(page int) []object {
 	f.t.Helper()
 	count, err := pdfiumInstance.FPDFPage_CountObjects(&requests.FPDFPage_CountObjects{Page: f.page(page)})
 	if err != nil {
 		f.t.Fatal(err)
 	}
-	var out []geom.Rect
+	var out []object
 	for i := range count.Count {
 		o, err := pdfiumInstance.FPDFPage_GetObject(&requests.FPDFPage_GetObject{Page: f.page(page), Index: i})
 		if err != nil {
 			f.t.Fatal(err)
 		}
-		kind, err := pdfiumInstance.FPDFPageObj_GetType(&requests.FPDFPageObj_GetType{PageObject: o.PageObject})
-		if err != nil {
-			f.t.Fatal(err)
-		}
-		if kind.Type != enums.FPDF_PAGEOBJ_PATH {
-			continue
-		}
-		b, err := pdfiumInstance.FPDFPageObj_GetBounds(&requests.FPDFPageObj_GetBounds{PageObject: o.PageObject})
-		if err != nil {
-			f.t.Fatal(err)
-		}
-		out = append(out, f.rect(page, b.Left, b.Bottom, b.Right, b.Top))
+		out = f.appendObject(out, object{ref: o.PageObject, at: geom.Identity, layer: f.layer(o.PageObject)})
 	}
 	return out
 }
 
-// picture is a drawn page. PDFium rounds a picture up to whole pixels and
-// stretches the page to it, so the scale is the picture's own, not the dpi.
-type picture struct {
-	*image.RGBA
-	kx, ky float64 // pixels per mm
-}
-
-// render draws a page at about dpi dots per inch.
-func (f *pdfFile) render(page, dpi int) picture {
+func (f *pdfFile) appendObject(out []object, o object) []object {
 	f.t.Helper()
-	r, err := pdfiumInstance.RenderPageInDPI(&requests.RenderPageInDPI{Page: f.page(page), DPI: dpi})
+	kind, err := pdfiumInstance.FPDFPageObj_GetType(&requests.FPDFPageObj_GetType{PageObject: o.ref})
 	if err != nil {
 		f.t.Fatal(err)
 	}
-	defer r.Cleanup()
-	src := r.Result.RenderedImage
-	img := image.NewRGBA(src.Bounds()) // its pixels are gone after Cleanup
-	stddraw.Draw(img, img.Bounds(), image.NewUniform(color.White), image.Point{}, stddraw.Src)
-	stddraw.Draw(img, img.Bounds(), src, src.Bounds().Min, stddraw.Over)
-	return scaled(img, f.size(page))
+	if o.kind = kind.Type; o.kind != enums.FPDF_PAGEOBJ_FORM {
+		return append(out, o)
+	}
+	inside := f.matrix(o.ref).Then(o.at)
+	count, err := pdfiumInstance.FPDFFormObj_CountObjects(&requests.FPDFFormObj_CountObjects{PageObject: o.ref})
+	if err != nil {
+		f.t.Fatal(err)
+	}
+	for i := range count.Count {
+		r, err := pdfiumInstance.FPDFFormObj_GetObject(&requests.FPDFFormObj_GetObject{PageObject: o.ref, Index: uint64(i)})
+		if err != nil {
+			f.t.Fatal(err)
+		}
+		out = f.appendObject(out, object{ref: r.PageObject, at: inside, layer: o.layer, form: true})
+	}
+	return out
 }
 
-// scaled makes a picture of any writer's image of a sheet of that size.
-func scaled(img *image.RGBA, size geom.Size) picture {
-	return picture{img, float64(img.Bounds().Dx()) / size.W, float64(img.Bounds().Dy()) / size.H}
+// matrix returns an object's own matrix.
+func (f *pdfFile) matrix(o references.FPDF_PAGEOBJECT) geom.Affine {
+	f.t.Helper()
+	r, err := pdfiumInstance.FPDFPageObj_GetMatrix(&requests.FPDFPageObj_GetMatrix{PageObject: o})
+	if err != nil {
+		f.t.Fatal(err)
+	}
+	m := r.Matrix
+	return geom.Affine{A: float64(m.A), B: float64(m.B), C: float64(m.C), D: float64(m.D), E: float64(m.E), F: float64(m.F)}
 }
 
-// at returns the colour of the pixel at a place in mm.
-func (p picture) at(x, y float64) draw.Ink {
-	c := p.RGBAAt(int(x*p.kx), int(y*p.ky))
-	return draw.Ink{R: c.R, G: c.G, B: c.B}
+// layer returns the name of the optional content that an object is marked with.
+func (f *pdfFile) layer(o references.FPDF_PAGEOBJECT) string {
+	f.t.Helper()
+	count, err := pdfiumInstance.FPDFPageObj_CountMarks(&requests.FPDFPageObj_CountMarks{PageObject: o})
+	if err != nil {
+		f.t.Fatal(err)
+	}
+	for i := range count.Count {
+		m, err := pdfiumInstance.FPDFPageObj_GetMark(&requests.FPDFPageObj_GetMark{PageObject: o, Index: uint64(i)})
+		if err != nil {
+			f.t.Fatal(err)
+		}
+		tag, err := pdfiumInstance.FPDFPageObjMark_GetName(&requests.FPDFPageObjMark_GetName{PageObjectMark: m.Mark})
+		if err != nil {
+			f.t.Fatal(err)
+		}
+		if tag.Name != "OC" {
+			continue
+		}
+		name, err := pdfiumInstance.FPDFPageObjMark_GetParamStringValue(&requests.FPDFPageObjMark_GetParamStringValue{PageObjectMark: m.Mark, Key: "Name"})
+		if err != nil {
+			f.t.Fatal(err)
+		}
+		return name.Value
+	}
+	return ""
+}
+
+// bounds returns the upright rectangle in mm that holds an object. A filled path
+// has its own bounds; those of a stroke hold its width too.
+func (f *pdfFile) bounds(page int, o object) geom.Rect {
+	f.t.Helper()
+	b, err := pdfiumInstance.FPDFPageObj_GetBounds(&requests.FPDFPageObj_GetBounds{PageObject: o.ref})
+	if err != nil {
+		f.t.Fatal(err)
+	}
+	r := geom.Rectangle(geom.Rect{Min: geom.Point{X: float64(b.Left), Y: float64(b.Bottom)}, Max: geom.Point{X: float64(b.Right), Y: float64(b.Top)}}).Transform(o.at).Bounds()
+	return f.rect(page, float32(r.Min.X), float32(r.Min.Y), float32(r.Max.X), float32(r.Max.Y))
+}
+
+// paths returns the bounds in mm of a page's paths, in drawing order.
+func (f *pdfFile) paths(page int) []geom.Rect {
+	f.t.Helper()
+	var out []geom.Rect
+	for _, o := range f.objects(page) {
+		if o.kind == enums.FPDF_PAGEOBJ_PATH {
+			out = append(out, f.bounds(page, o))
+		}
+	}
+	return out
 }
