@@ -17,6 +17,7 @@ import (
 
 	"floatmark/label"
 	"floatmark/layouts/geom"
+	"floatmark/layouts/stock"
 	"floatmark/loading/tank"
 )
 
@@ -35,19 +36,20 @@ const (
 
 // File is a batch file, read and checked.
 type File struct {
-	Batch    *label.Batch // floats in the order of their numbers, without identities
-	Film     string       // key of the stock the marks are printed on
-	Card     string       // key of the stock of the cards
-	CardSize [2]float64   // width and height of a card in mm; both 0 for the card's own
-	Printer  string       // name of a calibrated printer; "" for one as it comes
-	Tight    bool         // sheets are filled wherever there is room, not as a strip from one edge
-	Spares   int          // spare marks for every set of figures
-	Feed     int          // the edge of a sheet that goes into the printer first: top, right, bottom, left
-	DPI      float64      // dots per inch of the printer, DefaultDPI unless given
-	Overlap  float64      // of the seam in mm, negative leaves a gap; DefaultOverlap unless given, DefaultGap on thick film
-	Floor    float64      // least height of capitals on the floats, mm; 0 for the usual one
-	OwnMark  geom.Path    // the maker's own mark, in units of its own, y down; nil for none
-	Stretch  float64      // what the film bears, 0.02 is 2 %; 0 when the file does not say
+	Batch    *label.Batch  // floats in the order of their numbers, without identities
+	Film     string        // key of the stock the marks are printed on
+	Stocks   []stock.Stock // the maker's own
+	Card     string        // key of the stock of the cards
+	CardSize [2]float64    // width and height of a card in mm; both 0 for the card's own
+	Printer  string        // name of a calibrated printer; "" for one as it comes
+	Tight    bool          // sheets are filled wherever there is room, not as a strip from one edge
+	Spares   int           // spare marks for every set of figures
+	Feed     int           // the edge of a sheet that goes into the printer first: top, right, bottom, left
+	DPI      float64       // dots per inch of the printer, DefaultDPI unless given
+	Overlap  float64       // of the seam in mm, negative leaves a gap; DefaultOverlap unless given, DefaultGap on thick film
+	Floor    float64       // least height of capitals on the floats, mm; 0 for the usual one
+	OwnMark  geom.Path     // the maker's own mark, in units of its own, y down; nil for none
+	Stretch  float64       // what the film bears, 0.02 is 2 %; 0 when the file does not say
 
 	Tank Tank // how readings are taken, for those noted elsewhere
 
@@ -86,9 +88,10 @@ func Parse(path string, src []byte, open func(name string) ([]byte, error), work
 	}
 	r.known(root, "", topKeys)
 	if workshop != nil {
-		r.own = workshop.Own
+		r.own, r.ownStock = workshop.Own, workshop.Stocks
 	}
-	f := &File{Batch: &label.Batch{}, Path: path, Source: slices.Clone(src)}
+	r.ownStock = append(slices.Clone(r.ownStock), r.ownStocks(root)...)
+	f := &File{Batch: &label.Batch{}, Path: path, Source: slices.Clone(src), Stocks: r.ownStock}
 	b := f.Batch
 	b.Name = r.text(root, "", "name", needed)
 	b.Date = r.date(root)

@@ -9,6 +9,7 @@ import (
 
 	"floatmark/fonts"
 	"floatmark/layouts/draw"
+	"floatmark/layouts/stock"
 	"floatmark/loading/fault"
 	"floatmark/loading/shot"
 	"floatmark/loading/unit"
@@ -40,6 +41,7 @@ type reader struct {
 	faces         fonts.Set         // what marks, cards and sheets can be set in
 	own           []shot.Convention // the maker's own sets
 	bands         []draw.Ink        // for ratings that name no colour
+	ownStock      []stock.Stock     // the maker's own film, card and paper
 	marked        bool              // the maker has a mark of his own
 	findings      []finding
 }

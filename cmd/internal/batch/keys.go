@@ -19,7 +19,7 @@ const (
 
 // The keys of each table, in the order of the demonstration file.
 var (
-	topKeys     = []string{"format", "name", "date", "floats", "maker", "print", "tank", "rating", "pattern", "float"}
+	topKeys     = []string{"format", "name", "date", "floats", "maker", "print", "tank", "own_stock", "rating", "pattern", "float"}
 	makerKeys   = []string{"name", "address", "contact", "host", "language", "market", "currency"}
 	printKeys   = []string{"convention", "cards", "step", "tolerance", "ring", "palette", "film", "card", "card_size_mm", "dpi", "printer", "fill", "feed", "spares", "overlap_mm", "strip_mm", "least_capitals_mm", "stretch_percent", "own_mark"}
 	tankKeys    = []string{"metal", "water_c", "salinity", "tip", "read_to_mm", "scale", "with"}
@@ -45,6 +45,7 @@ var examples = map[string]string{
 	"[[setup]] name": `name = "7 g base"`, "[[setup]] reading": `reading = "0.85 g"`,
 	"key": `key = "bench-tin"`, "metal": `metal = "tin"`,
 	"[[own_convention]] key": `key = "bench-tin"`, "[[own_convention]] metal": `metal = "tin"`,
+	"[[own_stock]] key": `key = "a6-film"`, "[[own_stock]] like": `like = "a5-film-white"`,
 	"[[float]] built_in": `built_in = "7.2 g"`, "[[float]] metal": `metal = "brass"`,
 }
 

@@ -89,7 +89,7 @@ func (r *reader) print(root *table, f *File, w *Workshop) {
 	f.Spares = int(spares)
 	f.Feed, _ = r.choice(t, tab, "feed", optional, "top", "right", "bottom", "left")
 	overlap := DefaultOverlap
-	if s, ok := stock.ByKey(f.Film); ok && s.Kind == stock.Sticker {
+	if s, ok := f.Stock(f.Film); ok && s.Kind == stock.Sticker {
 		overlap = -DefaultGap
 	}
 	f.Overlap, _ = r.number(t, tab, "overlap_mm", optional, leastOverlap, mostOverlap, overlap)
@@ -130,7 +130,7 @@ func (r *reader) stock(t *table, tab, key, def, what string, serves func(stock.S
 		return def
 	}
 	var keys []string
-	for _, s := range stock.Stocks() {
+	for _, s := range append(stock.Stocks(), r.ownStock...) {
 		if serves(s) {
 			keys = append(keys, s.Key)
 		}
@@ -140,7 +140,8 @@ func (r *reader) stock(t *table, tab, key, def, what string, serves func(stock.S
 			return k
 		}
 	}
-	if _, ok := stock.ByKey(c.text); ok {
+	_, built := stock.ByKey(c.text)
+	if _, own := stockByKey(r.ownStock, c.text); built || own {
 		r.add(c.at, "use one of: "+quoted(keys), "%s: %q is no %s", in(tab, key), c.text, what)
 	} else {
 		r.add(c.at, instead(c.text, keys), "%s: there is no stock %q", in(tab, key), c.text)

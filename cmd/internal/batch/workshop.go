@@ -5,6 +5,7 @@ import (
 
 	"floatmark/label"
 	"floatmark/label/words"
+	"floatmark/layouts/stock"
 	"floatmark/loading/shot"
 )
 
@@ -14,11 +15,12 @@ type Workshop struct {
 	Maker      label.Maker
 	Convention string            // key of the default convention; "" when not set
 	Own        []shot.Convention // the maker's own sets, which batch files name by key
+	Stocks     []stock.Stock     // the maker's own film, card and paper
 	set        map[string]bool   // keys of [maker] that the file sets
 }
 
 // workshopKeys are the keys of a workshop file.
-var workshopKeys = []string{"format", "convention", "maker", "own_convention"}
+var workshopKeys = []string{"format", "convention", "maker", "own_convention", "own_stock"}
 
 // ParseWorkshop reads a workshop file as strictly as a batch file.
 func ParseWorkshop(path string, src []byte) (*Workshop, error) {
@@ -33,6 +35,7 @@ func ParseWorkshop(path string, src []byte) (*Workshop, error) {
 	r.known(root, "", workshopKeys)
 	w := &Workshop{Own: r.ownSets(root), set: map[string]bool{}}
 	r.own = w.Own
+	w.Stocks = r.ownStocks(root)
 	if c := r.cell(root, "", "convention", optional, false); c.ok() {
 		if _, ok := r.convention(c, "convention"); ok {
 			w.Convention = c.text

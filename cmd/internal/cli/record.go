@@ -7,7 +7,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"floatmark/label/ident"
-	"floatmark/layouts/stock"
 	"floatmark/loading/fault"
 	"floatmark/loading/unit"
 )
@@ -93,7 +92,11 @@ func (a *app) stocks() *cobra.Command {
 		Short: "List the film, card and paper that batch files can name",
 		Args:  noArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			all := stock.Stocks()
+			shop, err := a.open()
+			if err != nil {
+				return err
+			}
+			all := shop.Stocks()
 			if a.json {
 				return a.writeJSON(all)
 			}

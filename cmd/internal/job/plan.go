@@ -166,7 +166,7 @@ func (p *Plan) materials() error {
 		key string
 		to  *stock.Stock
 	}{{p.File.Film, &p.film}, {p.File.Card, &p.card}, {paperKey, &p.paper}} {
-		found, ok := stock.ByKey(s.key)
+		found, ok := p.File.Stock(s.key)
 		if !ok {
 			return fault.New(fault.Input, p.File.Path, fmt.Sprintf("there is no stock %q", s.key), "choose one of: floatmark stocks")
 		}

@@ -1,0 +1,123 @@
+package batch
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/pelletier/go-toml/v2/unstable"
+
+	"floatmark/label"
+	"floatmark/layouts/draw"
+	"floatmark/layouts/geom"
+	"floatmark/layouts/stock"
+)
+
+const stockTab = "[[own_stock]]"
+
+// stockKeys are the keys of a maker's own stock.
+var stockKeys = []string{"key", "name", "like", "size_mm", "margin_mm", "thickness_mm", "colour", "clear"}
+
+// The ranges catch a slip of the unit: estimates.
+const (
+	leastSheet, mostSheet = 30, 1500 // mm
+	mostMargin            = 60       // mm
+	mostThick             = 1        // mm
+)
+
+// ownStocks reads the tables [[own_stock]]: each is like a built-in stock but
+// for what it says. A key of its own is needed, so that none is shadowed unseen.
+func (r *reader) ownStocks(root *table) []stock.Stock {
+	var all []stock.Stock
+	for _, t := range r.subs(root, "own_stock", stockKeys) {
+		c := r.cell(t, stockTab, "key", needed, false)
+		like := r.cell(t, stockTab, "like", needed, false)
+		if !c.ok() || !like.ok() {
+			continue
+		}
+		if strings.ContainsFunc(c.text, notKey) {
+			r.add(c.at, "use small letters, digits and hyphens", "%s: %q is no key", in(stockTab, "key"), c.text)
+		}
+		if _, built := stock.ByKey(c.text); built {
+			r.add(c.at, "give it another key", "%s: there is a built-in stock %q", in(stockTab, "key"), c.text)
+			continue
+		}
+		if _, twice := stockByKey(append(all, r.ownStock...), c.text); twice {
+			r.add(c.at, "give each stock a key of its own", "%s: %q stands twice", in(stockTab, "key"), c.text)
+			continue
+		}
+		var keys []string
+		for _, s := range stock.Stocks() {
+			if !s.Sheetless() {
+				keys = append(keys, s.Key)
+			}
+		}
+		s, ok := stock.ByKey(like.text)
+		if !ok || s.Sheetless() {
+			r.add(like.at, instead(like.text, keys), "%s: there is no stock %q", in(stockTab, "like"), like.text)
+			continue
+		}
+		s.Key, s.Source = c.text, "the maker's own, like "+like.text
+		if name := r.text(t, stockTab, "name", optional); name != "" {
+			s.Name = name
+		}
+		s.Size = r.sheetSize(t, s.Size)
+		s.Margin, _ = r.number(t, stockTab, "margin_mm", optional, 0, mostMargin, s.Margin)
+		s.Thickness, _ = r.number(t, stockTab, "thickness_mm", optional, 0, mostThick, s.Thickness)
+		s.Colour = draw.Ink(r.colour(t, stockTab, "colour", optional, label.Colour(s.Colour)))
+		if e := t.get("clear"); e != nil {
+			if e.val.kind != unstable.Bool {
+				r.add(e.val.at, "write clear = true or clear = false", "%s is neither true nor false", in(stockTab, "clear"))
+			}
+			s.Clear = e.val.text == "true"
+		}
+		if room := min(s.Size.W, s.Size.H) - 2*s.Margin; room < leastSheet/2 {
+			r.add(c.at, "give smaller margins or a larger size", "%s: the margins leave %s of a sheet %s wide", stockTab,
+				fmt.Sprintf("%.0f mm", max(0, room)), fmt.Sprintf("%.0f mm", min(s.Size.W, s.Size.H)))
+		}
+		all = append(all, s)
+	}
+	return all
+}
+
+// sheetSize reads width and height; a sheet lies upright, so that the longer one
+// is the height.
+func (r *reader) sheetSize(t *table, size geom.Size) geom.Size {
+	e := t.get("size_mm")
+	if e == nil {
+		return size
+	}
+	if e.val.kind != unstable.Array || len(e.val.list) != 2 {
+		r.add(e.val.at, "write width and height as in size_mm = [105, 148]", "%s is no size", in(stockTab, "size_mm"))
+		return size
+	}
+	var v [2]float64
+	for i, n := range e.val.list {
+		one, ok := r.plain(n, in(stockTab, "size_mm"))
+		if ok && !(one >= leastSheet && one <= mostSheet) {
+			r.add(n.at, fmt.Sprintf("give a number from %d to %d mm", leastSheet, mostSheet), "%s: %s is out of range", in(stockTab, "size_mm"), n.text)
+			ok = false
+		}
+		if !ok {
+			return size
+		}
+		v[i] = one
+	}
+	return geom.Size{W: min(v[0], v[1]), H: max(v[0], v[1])}
+}
+
+func stockByKey(all []stock.Stock, key string) (stock.Stock, bool) {
+	for _, s := range all {
+		if s.Key == key {
+			return s, true
+		}
+	}
+	return stock.Stock{}, false
+}
+
+// Stock finds a stock that the file can name: the maker's own, or a built-in one.
+func (f *File) Stock(key string) (stock.Stock, bool) {
+	if s, ok := stockByKey(f.Stocks, key); ok {
+		return s, true
+	}
+	return stock.ByKey(key)
+}

@@ -1,0 +1,60 @@
+package batch
+
+import (
+	"strings"
+	"testing"
+
+	"floatmark/layouts/draw"
+	"floatmark/layouts/geom"
+)
+
+const a6 = `[[own_stock]]
+key = "a6-film"
+name = "yellowish film, A6"
+like = "a5-film-white"
+size_mm = [148, 105]
+margin_mm = 4
+thickness_mm = 0.03
+colour = "#fffbe8"
+`
+
+func TestOwnStocks(t *testing.T) {
+	src := strings.Replace(small, `film = "a4-film-white"`, `film = "a6-film"`, 1)
+	for _, c := range []struct{ name, batch, workshop string }{
+		{"in the batch file", strings.Replace(src, "[tank]", a6+"[tank]", 1), ""},
+		{"in the workshop's", src, "format = 1\n" + a6},
+	} {
+		var w *Workshop
+		var err error
+		if c.workshop != "" {
+			if w, err = ParseWorkshop("w", []byte(c.workshop)); err != nil {
+				t.Fatal(list(err))
+			}
+		}
+		f, err := Parse("b.toml", []byte(c.batch), nil, w)
+		if err != nil {
+			t.Fatalf("%s: %s", c.name, list(err))
+		}
+		s, ok := f.Stock(f.Film)
+		// ISO 216: A6 is 105 x 148 mm; a sheet lies upright.
+		if !ok || s.Size != (geom.Size{W: 105, H: 148}) || s.Margin != 4 || s.Thickness != 0.03 || s.Colour != (draw.Ink{R: 0xff, G: 0xfb, B: 0xe8}) || s.Clear || !s.ForMarks() {
+			t.Errorf("%s: %+v", c.name, s)
+		}
+	}
+}
+
+func TestBadOwnStocks(t *testing.T) {
+	for _, c := range []struct{ old, new, want string }{
+		{`key = "a6-film"`, `key = "a4-film-white"`, "w:3:7: [[own_stock]] key: there is a built-in stock \"a4-film-white\" -> give it another key\n"},
+		{`like = "a5-film-white"`, `like = "a5-film-whit"`, "w:5:8: [[own_stock]] like: there is no stock \"a5-film-whit\" -> write \"a5-film-white\"\n"},
+		{`like = "a5-film-white"`, `lik = "a5-film-white"`, "w:2:3: [[own_stock]] like is missing -> add like = \"a5-film-white\"\nw:5:1: unknown key [[own_stock]] lik -> write like\n"},
+		{`[148, 105]`, `[14.8, 10.5]`, "w:6:12: [[own_stock]] size_mm: 14.8 is out of range -> give a number from 30 to 1500 mm\n"},
+		{`[148, 105]`, `148`, "w:6:11: [[own_stock]] size_mm is no size -> write width and height as in size_mm = [105, 148]\n"},
+		{`margin_mm = 4`, `margin_mm = 50`, "w:3:7: [[own_stock]]: the margins leave 5 mm of a sheet 105 mm wide -> give smaller margins or a larger size\n"},
+	} {
+		_, err := ParseWorkshop("w", []byte("format = 1\n"+strings.Replace(a6, c.old, c.new, 1)))
+		if got := list(err); got != c.want {
+			t.Errorf("%s\ngot  %swant %s", c.new, got, c.want)
+		}
+	}
+}
