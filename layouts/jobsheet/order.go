@@ -59,7 +59,7 @@ func Order(s OrderSpec) (*draw.Sheet, error) {
 		{orderHead, typeset.Bold(s.Fonts, 2.2), left, 0, typeset.Left},
 		{s.Date, typeset.Regular(s.Fonts, 2.4), right, 0, typeset.Right},
 		{s.Batch, typeset.Bold(s.Fonts, 4.6), left, 8, typeset.Left},
-		{strings.Trim(s.Maker+dot+s.Contact, dot), typeset.Regular(s.Fonts, 2.4), right, 8, typeset.Right},
+		{strings.TrimSuffix(s.Maker+dot+s.Contact, dot), typeset.Regular(s.Fonts, 2.4), right, 8, typeset.Right},
 	} {
 		if err := put(h.text, h.f, h.x, y+h.dy, wide*0.6, h.a); err != nil {
 			return nil, fault.At("order note", err)

@@ -107,12 +107,7 @@ func (a *app) plan(ctx context.Context, shop *job.Workshop, path string) (*job.P
 // printBatch is what demo and print share.
 func (a *app) printBatch(ctx context.Context, shop *job.Workshop, path, out string) error {
 	progress, done := a.progress()
-	plan, err := shop.Plan(ctx, path, progress)
-	if err != nil {
-		done()
-		return err
-	}
-	files, err := shop.Print(ctx, plan, out, progress)
+	plan, files, err := shop.PrintFile(ctx, path, out, progress)
 	done()
 	if err != nil {
 		return err

@@ -1,9 +1,11 @@
 package job
 
 import (
+	"context"
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
+	"errors"
 	"fmt"
 
 	"floatmark/label/record"
@@ -159,6 +161,21 @@ func (w *Workshop) sheetsFor(p *Plan) error {
 		p.sheets, err = w.Ledger(p.film.Key)
 	}
 	return err
+}
+
+// PrintFile plans a batch file and prints it into dir. Where another print took
+// what the plan counted on, it is planned once more on what is left.
+func (w *Workshop) PrintFile(ctx context.Context, path, dir string, progress Progress) (*Plan, []Output, error) {
+	for again := false; ; again = true {
+		p, err := w.Plan(ctx, path, progress)
+		if err != nil {
+			return nil, nil, err
+		}
+		outs, err := w.Print(ctx, p, dir, progress)
+		if err == nil || again || !errors.Is(err, record.ErrMeanwhile) {
+			return p, outs, err
+		}
+	}
 }
 
 // settled refuses to print marks once more that came out right, and a pending
