@@ -13,6 +13,7 @@ import (
 
 func (a *app) demo() *cobra.Command {
 	var out string
+	var coarse bool
 	cmd := &cobra.Command{
 		Use:   "demo",
 		Short: "Print the marks of an invented batch of 26 floats",
@@ -24,6 +25,7 @@ func (a *app) demo() *cobra.Command {
 			if err != nil {
 				return err
 			}
+			shop.Preview = coarse
 			if err := a.printBatch(cmd.Context(), shop, path, out); err != nil {
 				return err
 			}
@@ -35,12 +37,15 @@ func (a *app) demo() *cobra.Command {
 		},
 	}
 	cmd.Flags().StringVar(&out, "out", "floatmark-demo", "folder to write to")
+	cmd.Flags().BoolVar(&coarse, "coarse", false, coarsely)
 	return cmd
 }
 
+const coarsely = "nest coarsely: quicker, for a few per cent more film"
+
 func (a *app) print() *cobra.Command {
 	var out, cut string
-	var forShop, again bool
+	var forShop, again, coarse bool
 	cmd := &cobra.Command{
 		Use:   "print BATCH.toml",
 		Short: "Print a batch: decals, backers, job sheet and records",
@@ -50,7 +55,7 @@ func (a *app) print() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			shop.Again = again
+			shop.Again, shop.Preview = again, coarse
 			if forShop || cut != "" {
 				shop.Shop = &job.ForShop{CutName: cut}
 			}
@@ -59,6 +64,7 @@ func (a *app) print() *cobra.Command {
 	}
 	cmd.Flags().StringVar(&out, "out", ".", "folder to write to")
 	cmd.Flags().BoolVar(&forShop, "for-shop", false, "add a folder for a print shop: press files with bleed and cut path, an order note")
+	cmd.Flags().BoolVar(&coarse, "coarse", false, coarsely)
 	cmd.Flags().BoolVar(&again, "again", false, "print once more what was printed and came out right")
 	cmd.Flags().StringVar(&cut, "cut-name", "", "name of the cut path's spot colour, as the shop wants it")
 	return cmd
