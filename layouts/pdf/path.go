@@ -23,6 +23,7 @@ func (c *content) path(p geom.Path, at geom.Affine) {
 		p = c.scratch
 	}
 	started := false
+	var x, y coordinate
 	for i := 0; i < len(p); i++ {
 		s := &p[i]
 		if s.Verb != geom.Move && !started {
@@ -42,11 +43,29 @@ func (c *content) path(p geom.Path, at geom.Affine) {
 			continue
 		}
 		for _, q := range s.P[:n] {
-			c.buf = append(appendFixed(c.buf, int64(math.Round(q.X*k)), decimals), ' ')
-			c.buf = append(appendFixed(c.buf, int64(math.Round(q.Y*k)), decimals), ' ')
+			c.buf = x.append(c.buf, int64(math.Round(q.X*k)), decimals)
+			c.buf = y.append(c.buf, int64(math.Round(q.Y*k)), decimals)
 		}
 		c.buf = append(c.buf, verbs[s.Verb], '\n')
 	}
+}
+
+// coordinate remembers where in the buffer its last number stands: along an
+// upright outline every second one is the same again.
+type coordinate struct {
+	value    int64
+	from, to int
+}
+
+// append writes v units of the last decimal and a space.
+func (c *coordinate) append(b []byte, v int64, decimals int) []byte {
+	if v == c.value && c.to > 0 {
+		return append(b, b[c.from:c.to]...)
+	}
+	c.value, c.from = v, len(b)
+	b = append(appendFixed(b, v, decimals), ' ')
+	c.to = len(b)
+	return b
 }
 
 // verbs are the path operators (ISO 32000-1, table 59).
