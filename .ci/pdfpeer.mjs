@@ -20,7 +20,7 @@ const codes = 10000, perSheet = 200, perRow = 10, module_ = 0.35, mm = 72 / 25.4
 const matrices = [];
 for (let i = 0; i < codes; i++) {
   const qr = qrcode(0, "M");
-  qr.addData("F.EXAMPLE/" + String(i).padStart(7, "0"), "Alphanumeric");
+  qr.addData("F.EXAMPLE/" + String(i * 7654321 % 10000000).padStart(7, "0"), "Alphanumeric");
   qr.make();
   matrices.push(qr);
 }
