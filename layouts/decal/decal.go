@@ -131,6 +131,7 @@ func Lay(s Spec) (Result, error) {
 			name = fmt.Sprintf("float %d, %d of %d", s.Mark.Number, i+1, len(r.Pieces))
 		}
 		r.Pieces[i].Name, r.Pieces[i].Drawing.Name = name, name
+		r.Pieces[i].Keep = s.Mark.ID // the same on all of them, and on no other float's
 	}
 	return r, nil
 }

@@ -24,12 +24,13 @@ type Order struct {
 	Fonts  fonts.Set
 	Words  words.Words
 
-	Open  []Open      // part-used sheets, filled first
-	Next  int         // number of the first fresh sheet; 0 for sheets without numbers
-	Keep  []geom.Path // kept clear on fresh sheets, as for registration marks
-	Tight bool        // fill sheets wherever there is room; else a straight strip from one edge is spent
-	Quick bool        // a coarse layout, for a preview
-	Feed  nest.Edge   // the edge of a fresh sheet that goes into the printer first
+	Open     []Open      // part-used sheets, filled first
+	Next     int         // number of the first fresh sheet; 0 for sheets without numbers
+	Keep     []geom.Path // kept clear on fresh sheets, as for registration marks
+	Tight    bool        // fill sheets wherever there is room; else a straight strip from one edge is spent
+	Together bool        // the pieces of a float share a sheet, if one can hold them
+	Quick    bool        // a coarse layout, for a preview
+	Feed     nest.Edge   // the edge of a fresh sheet that goes into the printer first
 }
 
 // Open is a sheet that was printed on before.
@@ -79,7 +80,7 @@ func Sheets(ctx context.Context, o Order, progress func(done, total int)) ([]Lai
 	for _, s := range o.Open {
 		open = append(open, nest.Area{Size: o.Stock.Size, Margin: o.Stock.Margin, Taken: s.Taken})
 	}
-	placed, report, err := nest.Pack(ctx, pieces, open, fresh, nest.Options{Gap: pieceGap, Quick: o.Quick, Strip: !o.Tight, Feed: o.Feed}, progress)
+	placed, report, err := nest.Pack(ctx, pieces, open, fresh, nest.Options{Gap: pieceGap, Quick: o.Quick, Strip: !o.Tight, Feed: o.Feed, Together: o.Together}, progress)
 	if err != nil {
 		return nil, nest.Report{}, err
 	}

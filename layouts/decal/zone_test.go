@@ -1,6 +1,7 @@
 package decal
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -11,6 +12,7 @@ import (
 	"floatmark/label"
 	"floatmark/layouts/draw"
 	"floatmark/layouts/geom"
+	"floatmark/layouts/nest"
 	"floatmark/layouts/wrap"
 	"floatmark/loading/body"
 	"floatmark/loading/fault"
@@ -430,4 +432,33 @@ func marksOf(p Piece) []inked {
 		}
 	})
 	return all
+}
+
+// The pieces of a float share a sheet where that is asked for.
+func TestKeptTogether(t *testing.T) {
+	s := on(t, body.Olive(14, 2, 60), 20, 20, label.FullShow())
+	var pieces []nest.Piece
+	var of []string
+	for i := range 40 {
+		s.Mark.Number, s.Mark.ID = i, fmt.Sprintf("F%05d", i)
+		for _, p := range lay(t, s).Pieces {
+			pieces, of = append(pieces, p.Piece), append(of, s.Mark.ID)
+		}
+	}
+	laid, _, err := Sheets(t.Context(), Order{Pieces: pieces, Stock: s.Film, Title: "t", Fonts: s.Fonts, Words: s.Words, Quick: true, Together: true}, nil)
+	if err != nil || len(laid) < 2 {
+		t.Fatalf("%d sheets, %v", len(laid), err)
+	}
+	on := map[string]int{}
+	for i, l := range laid {
+		for _, p := range l.Pieces {
+			if at, seen := on[of[p]]; seen && at != i {
+				t.Errorf("the pieces of %s lie on sheets %d and %d", of[p], at+1, i+1)
+			}
+			on[of[p]] = i
+		}
+	}
+	if len(on) != 40 {
+		t.Errorf("%d floats are on the sheets", len(on))
+	}
 }

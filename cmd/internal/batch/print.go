@@ -82,6 +82,12 @@ func (r *reader) print(root *table, f *File, w *Workshop) {
 	}
 	fill, _ := r.choice(t, tab, "fill", optional, "strip", "tight")
 	f.Tight = fill == 1
+	if e := t.get("keep_together"); e != nil {
+		if e.val.kind != unstable.Bool {
+			r.add(e.val.at, "write keep_together = true or keep_together = false", "%s is neither true nor false", in(tab, "keep_together"))
+		}
+		f.Together = e.val.text == "true"
+	}
 	spares, ok := r.number(t, tab, "spares", optional, 0, mostSpares, 0)
 	if ok && spares != math.Trunc(spares) {
 		r.add(t.get("spares").val.at, "give a whole number", "%s: %v is no count", in(tab, "spares"), spares)

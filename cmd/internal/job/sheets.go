@@ -60,7 +60,7 @@ func (p *Plan) decals(ctx context.Context, progress Progress) error {
 	}
 	b := p.File.Batch
 	laid, report, err := decal.Sheets(ctx, decal.Order{Pieces: pieces, Stock: p.film, Fonts: p.fonts, Words: p.words,
-		Title: b.Maker.Name + " · " + p.words.Batch + " " + b.Name, Tight: p.File.Tight, Quick: p.preview, Feed: nest.Edge(p.File.Feed),
+		Title: b.Maker.Name + " · " + p.words.Batch + " " + b.Name, Tight: p.File.Tight, Together: p.File.Together, Quick: p.preview, Feed: nest.Edge(p.File.Feed),
 		Open: p.sheets.Decal(), Next: p.sheets.Next, Keep: keep,
 	}, func(done, total int) { progress.tell("nesting", done, total) })
 	if err != nil {
