@@ -75,12 +75,15 @@ func Sheets(ctx context.Context, o Order, progress func(done, total int)) ([]Lai
 			pieces[i] = mirrored(p)
 		}
 	}
+	if o.Stock.Grid != nil {
+		return o.onGrid(pieces)
+	}
 	fresh := nest.Area{Size: o.Stock.Size, Margin: o.Stock.Margin, Taken: append([]geom.Path{geom.Rectangle(o.wordsStrip())}, o.Keep...)}
 	var open []nest.Area
 	for _, s := range o.Open {
 		open = append(open, nest.Area{Size: o.Stock.Size, Margin: o.Stock.Margin, Taken: s.Taken})
 	}
-	placed, report, err := nest.Pack(ctx, pieces, open, fresh, nest.Options{Gap: pieceGap, Quick: o.Quick, Strip: !o.Tight, Feed: o.Feed, Together: o.Together}, progress)
+	placed, report, err := nest.Pack(ctx, pieces, open, fresh, nest.Options{Gap: pieceGap, Quick: o.Quick, Strip: !o.Tight, Feed: o.Feed, Together: o.Together, Grain: o.Stock.Grain}, progress)
 	if err != nil {
 		return nil, nest.Report{}, err
 	}

@@ -45,7 +45,9 @@ var examples = map[string]string{
 	"[[setup]] name": `name = "7 g base"`, "[[setup]] reading": `reading = "0.85 g"`,
 	"key": `key = "bench-tin"`, "metal": `metal = "tin"`,
 	"[[own_convention]] key": `key = "bench-tin"`, "[[own_convention]] metal": `metal = "tin"`,
-	"[[own_stock]] key": `key = "a6-film"`, "[[own_stock]] like": `like = "a5-film-white"`,
+	"[[own_stock]] grid rows": "rows = 8", "[[own_stock]] grid columns": "columns = 3", "[[own_stock]] grid first_mm": "first_mm = [7, 15]",
+	"[[own_stock]] grid cell_mm": "cell_mm = [63, 33]",
+	"[[own_stock]] key":          `key = "a6-film"`, "[[own_stock]] like": `like = "a5-film-white"`,
 	"[[float]] built_in": `built_in = "7.2 g"`, "[[float]] metal": `metal = "brass"`,
 }
 

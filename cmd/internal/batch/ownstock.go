@@ -15,7 +15,10 @@ import (
 const stockTab = "[[own_stock]]"
 
 // stockKeys are the keys of a maker's own stock.
-var stockKeys = []string{"key", "name", "like", "size_mm", "margin_mm", "thickness_mm", "colour", "clear"}
+var stockKeys = []string{"key", "name", "like", "size_mm", "margin_mm", "thickness_mm", "colour", "clear", "grain", "grid"}
+
+// gridKeys are those of a die-cut sheet's grid.
+var gridKeys = []string{"rows", "columns", "first_mm", "cell_mm", "pitch_mm", "corner_mm"}
 
 // The ranges catch a slip of the unit: estimates.
 const (
@@ -70,6 +73,9 @@ func (r *reader) ownStocks(root *table) []stock.Stock {
 			}
 			s.Clear = e.val.text == "true"
 		}
+		grain, _ := r.choice(t, stockTab, "grain", optional, "free", "long")
+		s.Grain = grain == 1
+		s.Grid = r.grid(t, s.Size)
 		if room := min(s.Size.W, s.Size.H) - 2*s.Margin; room < leastSheet/2 {
 			r.add(c.at, "give smaller margins or a larger size", "%s: the margins leave %s of a sheet %s wide", stockTab,
 				fmt.Sprintf("%.0f mm", max(0, room)), fmt.Sprintf("%.0f mm", min(s.Size.W, s.Size.H)))
@@ -77,6 +83,60 @@ func (r *reader) ownStocks(root *table) []stock.Stock {
 		all = append(all, s)
 	}
 	return all
+}
+
+// grid reads the labels of a die-cut sheet: grid = { rows = 8, columns = 3,
+// first_mm = [7, 15], cell_mm = [63, 33], pitch_mm = [66, 34] }.
+func (r *reader) grid(t *table, sheet geom.Size) *stock.Grid {
+	e := t.get("grid")
+	if e == nil {
+		return nil
+	}
+	tab := stockTab + " grid"
+	if e.val.tab == nil {
+		r.add(e.val.at, "write grid = { rows = 8, columns = 3, first_mm = [7, 15], cell_mm = [63, 33], pitch_mm = [66, 34] }", "%s is no grid", tab)
+		return nil
+	}
+	g := e.val.tab
+	r.known(g, tab, gridKeys)
+	count := func(key string) int {
+		v, ok := r.number(g, tab, key, needed, 1, 200, 0)
+		if ok && v != float64(int(v)) {
+			r.add(g.get(key).val.at, "give a whole number", "%s: %v is no count", in(tab, key), v)
+		}
+		return int(v)
+	}
+	pair := func(key string, n need) (a, b float64) {
+		p := g.get(key)
+		switch {
+		case p == nil && n == needed:
+			r.missing(g, tab, key)
+		case p == nil:
+		case p.val.kind != unstable.Array || len(p.val.list) != 2:
+			r.add(p.val.at, "write two numbers, across and down, as in "+key+" = [63, 33]", "%s is no pair", in(tab, key))
+		default:
+			a, _ = r.plain(p.val.list[0], in(tab, key))
+			b, _ = r.plain(p.val.list[1], in(tab, key))
+		}
+		return a, b
+	}
+	told := len(r.findings)
+	var out stock.Grid
+	out.Rows, out.Columns = count("rows"), count("columns")
+	out.First.X, out.First.Y = pair("first_mm", needed)
+	out.Cell.W, out.Cell.H = pair("cell_mm", needed)
+	out.Pitch.W, out.Pitch.H = pair("pitch_mm", optional)
+	out.Corner, _ = r.number(g, tab, "corner_mm", optional, 0, 100, 0)
+	if out.Pitch == (geom.Size{}) {
+		out.Pitch = out.Cell // labels that share their edges
+	}
+	if len(r.findings) == told {
+		if err := out.Sound(sheet); err != nil {
+			r.addErr(e.val.at, tab, err)
+			return nil
+		}
+	}
+	return &out
 }
 
 // sheetSize reads width and height; a sheet lies upright, so that the longer one

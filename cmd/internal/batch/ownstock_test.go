@@ -37,6 +37,9 @@ func TestOwnStocks(t *testing.T) {
 		}
 		s, ok := f.Stock(f.Film)
 		// ISO 216: A6 is 105 x 148 mm; a sheet lies upright.
+		if s.Grain || s.Grid != nil {
+			t.Errorf("%s: grain %v, grid %v", c.name, s.Grain, s.Grid)
+		}
 		if !ok || s.Size != (geom.Size{W: 105, H: 148}) || s.Margin != 4 || s.Thickness != 0.03 || s.Colour != (draw.Ink{R: 0xff, G: 0xfb, B: 0xe8}) || s.Clear || !s.ForMarks() {
 			t.Errorf("%s: %+v", c.name, s)
 		}
@@ -53,6 +56,35 @@ func TestBadOwnStocks(t *testing.T) {
 		{`margin_mm = 4`, `margin_mm = 50`, "w:3:7: [[own_stock]]: the margins leave 5 mm of a sheet 105 mm wide -> give smaller margins or a larger size\n"},
 	} {
 		_, err := ParseWorkshop("w", []byte("format = 1\n"+strings.Replace(a6, c.old, c.new, 1)))
+		if got := list(err); got != c.want {
+			t.Errorf("%s\ngot  %swant %s", c.new, got, c.want)
+		}
+	}
+}
+
+const labels = `format = 1
+[[own_stock]]
+key = "labels"
+like = "a4-sticker"
+grain = "long"
+grid = { rows = 8, columns = 3, first_mm = [7, 15], cell_mm = [63, 33], pitch_mm = [66, 34] }
+`
+
+func TestGridOfAnOwnStock(t *testing.T) {
+	w, err := ParseWorkshop("w", []byte(labels))
+	if err != nil {
+		t.Fatal(list(err))
+	}
+	if s := w.Stocks[0]; !s.Grain || s.Grid == nil || s.Grid.Rows != 8 || s.Grid.Pitch.H != 34 || s.Grid.First.Y != 15 {
+		t.Errorf("%+v, %+v", s, s.Grid)
+	}
+	for _, c := range []struct{ old, new, want string }{
+		{`columns = 3`, `columns = 4`, "w:6:8: [[own_stock]] grid: the labels reach 268 mm by 286 mm on a sheet of 210 mm by 297 mm -> measure the first label's corner, and the pitch over several labels\n"},
+		{`rows = 8`, `rows = 8.5`, "w:6:17: [[own_stock]] grid rows: 8.5 is no count -> give a whole number\n"},
+		{`rows`, `row`, "w:6:8: [[own_stock]] grid rows is missing -> add rows = 8\nw:6:10: unknown key [[own_stock]] grid row -> write rows\n"},
+		{`cell_mm = [63, 33]`, `cell_mm = 63`, "w:6:63: [[own_stock]] grid cell_mm is no pair -> write two numbers, across and down, as in cell_mm = [63, 33]\n"},
+	} {
+		_, err := ParseWorkshop("w", []byte(strings.Replace(labels, c.old, c.new, 1)))
 		if got := list(err); got != c.want {
 			t.Errorf("%s\ngot  %swant %s", c.new, got, c.want)
 		}

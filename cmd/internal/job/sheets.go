@@ -107,6 +107,9 @@ func (p *Plan) FilmLine() string {
 	if p.Film.Fresh == 0 {
 		return "film: " + line + "no fresh sheet is opened"
 	}
+	if len(p.Film.Strips) == 0 {
+		return fmt.Sprintf("film: %s%d fresh sheets of labels", line, p.Film.Fresh)
+	}
 	line = fmt.Sprintf("film: %s%d fresh, %s of what is spent goes on floats", line, p.Film.Fresh, pct(p.Film.Net()))
 	last := p.Film.Strips[len(p.Film.Strips)-1]
 	if !p.File.Tight {

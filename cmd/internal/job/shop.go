@@ -79,6 +79,9 @@ func (p *Plan) shopFiles(ctx context.Context) ([]Output, error) {
 		}
 	}
 	for i, s := range decals {
+		if len(s.Layers[draw.Cut]) == 0 {
+			continue // labels that are cut already
+		}
 		var buf bytes.Buffer
 		name := path.Join(shopFolder, fmt.Sprintf("cut-%d.svg", i+1))
 		if err := svg.WriteCut(&buf, s, svg.DefaultRegistration); err != nil {
