@@ -24,7 +24,7 @@ func (d Design) check() error {
 	case d.Profile.MaxDiameter() == 0:
 		return fault.Inputf("give the body's stations", "there is no body to look at")
 	case !(d.Module >= d.Printer.Dot() && d.Module <= maxModule):
-		return fault.Inputf("give it between a printer's dot and 5 mm", "the code's squares have no size that can be printed")
+		return fault.Inputf("give it between a printer's dot and 1 mm", "the code's squares have no size that can be printed")
 	case !(d.Quiet >= 0 && d.Quiet <= maxQuiet):
 		return fault.Inputf("give 4 squares, 2 at least", "the pale edge is no number of squares")
 	case !(d.Gloss >= 0 && d.Gloss <= 1):
@@ -42,7 +42,7 @@ func (d Design) check() error {
 }
 
 const (
-	maxModule = 5  // mm: catches a wrong unit
+	maxModule = 1  // mm: thrice the largest that is printed on a body
 	maxQuiet  = 12 // squares: three times what the standard asks
 )
 

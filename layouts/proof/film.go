@@ -19,6 +19,9 @@ const (
 	// edgeBlur, mm, is the standard deviation of the softness of a printed edge
 	// (estimate).
 	edgeBlur = 0.020
+	// mostSpread, in standard deviations, is how far an edge is moved: ink that
+	// spreads more has the softer edge (estimate).
+	mostSpread = 2.5
 	// unmeasuredGain, mm, is how far the ink of a printer spreads past each edge
 	// when nobody has read its gain test (estimate for toner).
 	unmeasuredGain = 0.015
@@ -71,7 +74,8 @@ func (d Design) rows() []float64 {
 // printed makes the film of a code on the ground, a reflectance.
 func (d Design) printed(m symbol.Matrix, ground float64) *film {
 	dot := d.Printer.Dot()
-	xs, ys := rule(d.columns(), dot), rule(d.rows(), dot)
+	left, top := d.columns(), d.rows()
+	xs, ys := rule(left, dot), rule(top, dot)
 	cols, rows := xs[m.N], ys[m.N]
 	dark := dots(m, xs, ys)
 	dark = erode(dark, cols, rows, take(d.Printer, d.Module))
@@ -81,8 +85,8 @@ func (d Design) printed(m symbol.Matrix, ground float64) *film {
 	margin := int(math.Ceil((float64(d.Quiet) + rim) * d.Module / f.step))
 	f.w, f.h = cols*fine+2*margin, rows*fine+2*margin
 	// The group is set on whole dots; its first edge is where it was drawn.
-	f.x0 = d.columns()[0] + (0.5-float64(margin))*f.step
-	f.y0 = d.rows()[0] + (0.5-float64(margin))*f.step
+	f.x0 = left[0] + (0.5-float64(margin))*f.step
+	f.y0 = top[0] + (0.5-float64(margin))*f.step
 	ink := make([]float32, f.w*f.h)
 	for y := range rows * fine {
 		for x := range cols * fine {
@@ -91,18 +95,20 @@ func (d Design) printed(m symbol.Matrix, ground float64) *film {
 			}
 		}
 	}
-	blur(ink, f.w, f.h, edgeBlur/f.step)
-	spread(ink, gain(d.Printer)/edgeBlur)
-	pale := float64(d.Quiet) * d.Module
+	soft := math.Max(edgeBlur, gain(d.Printer)/mostSpread)
+	blur(ink, f.w, f.h, soft/f.step)
+	spread(ink, gain(d.Printer)/soft)
 	f.at = ink
+	pale := float64(d.Quiet) * d.Module
+	outside := func(at, first, last float64) bool { return at < first-pale || at > last+pale }
 	for y := range f.h {
+		off := outside(f.y0+float64(float64(y)*f.step), top[0], top[m.N])
 		for x := range f.w {
-			i := y*f.w + x
-			px, py := f.x0+float64(float64(x)*f.step), f.y0+float64(float64(y)*f.step)
 			base := ground
-			if px < d.columns()[0]-pale || px > d.columns()[m.N]+pale || py < d.rows()[0]-pale || py > d.rows()[m.N]+pale {
+			if off || outside(f.x0+float64(float64(x)*f.step), left[0], left[m.N]) {
 				base = math.Min(ground, beside)
 			}
+			i := y*f.w + x
 			f.at[i] = float32(base + float64(float64(ink[i])*(math.Min(base, inkReflects)-base)))
 		}
 	}

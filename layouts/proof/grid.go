@@ -33,7 +33,6 @@ func (st *studio) foresee(p Pose, k int) bool {
 	for i := range img.Pix {
 		img.Pix[i] = math.MaxUint8
 	}
-	xs, ys := st.d.columns(), st.d.rows()
 	for r := range m.N {
 		guess := math.NaN()
 		for c := range m.N {
@@ -44,7 +43,7 @@ func (st *studio) foresee(p Pose, k int) bool {
 				if ok {
 					guess = h.Z
 					q := st.place(h)
-					dark = m.Dark(within(xs, q.X), within(ys, q.Y))
+					dark = m.Dark(within(st.xs, q.X), within(st.ys, q.Y))
 				} else {
 					dark = !dark
 				}
@@ -123,7 +122,7 @@ func (st *studio) grid(l view.Sight, n int) (homography, bool) {
 // project returns where a place of the code, in squares from its corner, is in
 // the picture.
 func (st *studio) project(l view.Sight, q geom.Point) geom.Point {
-	x, y := between(st.d.columns(), q.X), between(st.d.rows(), q.Y)
+	x, y := between(st.xs, q.X), between(st.ys, q.Y)
 	at := st.d.Flat.Frame(st.d.Theta, st.d.S).Apply(geom.Point{X: x, Y: y})
 	theta, s := st.d.Flat.Place(at)
 	px, py := l.Project(theta-st.d.Theta, st.skin.Height(s+st.foot))

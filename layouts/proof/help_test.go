@@ -21,14 +21,22 @@ var texts = map[int][]string{
 
 func codes(t testing.TB, version int, level symbol.Level) []symbol.Matrix {
 	t.Helper()
+	out := codesOf(t, level, texts[version]...)
+	for _, m := range out {
+		if m.Version != version {
+			t.Fatalf("%q makes version %d, want %d", m.Text, m.Version, version)
+		}
+	}
+	return out
+}
+
+func codesOf(t testing.TB, level symbol.Level, texts ...string) []symbol.Matrix {
+	t.Helper()
 	var out []symbol.Matrix
-	for _, s := range texts[version] {
+	for _, s := range texts {
 		m, err := symbol.AtLevel(s, level)
 		if err != nil {
 			t.Fatal(err)
-		}
-		if m.Version != version {
-			t.Fatalf("%q makes version %d, want %d", s, m.Version, version)
 		}
 		out = append(out, m)
 	}

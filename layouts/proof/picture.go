@@ -16,11 +16,13 @@ import (
 type studio struct {
 	d      Design
 	films  []*film
+	tones  *tones
 	skin   *view.Skin
 	ground float64 // reflectance of the pale squares
 	z      unit.Millimetre
 	foot   float64     // slant on the skin of the piece's lower edge, mm
 	home   geom.Affine // from the piece to the code's own place, its middle in the origin
+	xs, ys []float64   // edges of the columns and the rows, mm from the code's middle
 	half   float64     // angle round the body from the code's middle to its edge
 	all    bool        // make every picture, however few are foreseen
 	// place puts a hit on the code, mm from its middle.
@@ -53,7 +55,8 @@ func newStudio(d Design) (*studio, error) {
 	if err := d.check(); err != nil {
 		return nil, err
 	}
-	st := &studio{d: d, ground: d.ground()}
+	d.Codes = d.Codes[:min(len(d.Codes), MaxCodes)]
+	st := &studio{d: d, tones: newTones(), ground: d.ground(), xs: d.columns(), ys: d.rows()}
 	patch := unit.Millimetre((float64(d.Codes[0].N)/2 + float64(d.Quiet)) * d.Module)
 	// The zone's edges bound the code; the skin goes on about it.
 	whole := view.NewSkin(d.Profile, d.Flat.From, d.Flat.To)
@@ -65,8 +68,7 @@ func newStudio(d Design) (*studio, error) {
 		return nil, fault.New(fault.Ours, "", "the code's place on the piece has no inverse", "")
 	}
 	st.home = home
-	edges := d.columns()
-	st.half = d.Flat.Angle(edges[len(edges)-1], d.S)
+	st.half = d.Flat.Angle(st.xs[len(st.xs)-1], d.S)
 	st.place = func(h view.Hit) geom.Point {
 		return st.home.Apply(st.d.Flat.At(st.d.Theta+h.Phi, h.S-st.foot))
 	}
@@ -92,8 +94,8 @@ const (
 // it is seen, and a margin.
 func (st *studio) frame(l view.Sight) image.Rectangle {
 	d := st.d
-	wide := d.columns()[d.Codes[0].N] + float64(d.Quiet)*d.Module
-	high := d.rows()[d.Codes[0].N] + float64(d.Quiet)*d.Module
+	wide := st.xs[len(st.xs)-1] + float64(d.Quiet)*d.Module
+	high := st.ys[len(st.ys)-1] + float64(d.Quiet)*d.Module
 	box := image.Rectangle{}
 	const looks = 8 // along half a side
 	for i := -looks; i <= looks; i++ {
@@ -134,7 +136,7 @@ func (st *studio) picture(p Pose, k int) *image.Gray {
 		}
 		upper, lower = lower, upper
 	}
-	return p.expose(light, w, h)
+	return p.expose(light, w, h, st.tones)
 }
 
 // row traces the rays of one row of corners.

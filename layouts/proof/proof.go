@@ -27,7 +27,8 @@ type Design struct {
 	Profile body.Profile
 	Flat    wrap.Flat // the piece it is printed on
 	// Codes are samples of what is printed so, all of one size and level: the
-	// pictures take them in turn, PosesPerCode to each.
+	// pictures take them in turn, PosesPerCode to each, so that those beyond
+	// MaxCodes are not looked at.
 	Codes  []symbol.Matrix
 	Module float64 // mm to a square
 	// Columns are the edges of the columns for a code that is widened sideways
@@ -52,8 +53,23 @@ type Design struct {
 // (estimate).
 const SatinGloss = 0.25
 
-// PosesPerCode is how many pictures in a row show the same code.
-const PosesPerCode = 4
+const (
+	// PosesPerCode is how many pictures in a row show the same code.
+	PosesPerCode = 4
+	// MaxCodes is how many different codes the pictures of a set show.
+	MaxCodes = len(frozen) / PosesPerCode
+)
+
+// Sample picks at most MaxCodes of the texts that are printed in one design,
+// evenly spread over them.
+func Sample(texts []string) []string {
+	n := min(len(texts), MaxCodes)
+	out := make([]string, n)
+	for i := range out {
+		out[i] = texts[i*len(texts)/n]
+	}
+	return out
+}
 
 // Grade is how carelessly the phone may be held.
 type Grade string

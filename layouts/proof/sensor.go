@@ -27,14 +27,14 @@ func (p Pose) defocus() float64 {
 
 // expose makes the picture that the sensor delivers of light, full scale being
 // 1.
-func (p Pose) expose(light []float32, w, h int) *image.Gray {
+func (p Pose) expose(light []float32, w, h int, t *tones) *image.Gray {
 	blur(light, w, h, math.Hypot(lensBlur, p.defocus()))
 	img := image.NewGray(image.Rect(0, 0, w, h))
 	for i, l := range light {
 		l += flare
 		e := float64(l * wellFull)
 		e += math.Sqrt(e+readNoise*readNoise) * normal(p.Seed, uint32(i))
-		img.Pix[i] = coded(e / wellFull)
+		img.Pix[i] = t.coded(e / wellFull)
 	}
 	return img
 }
@@ -42,16 +42,19 @@ func (p Pose) expose(light []float32, w, h int) *image.Gray {
 // toneSteps is fine enough that no step of a picture is missed.
 const toneSteps = 4096
 
-// tones is the sensor's gamma.
-var tones = func() (t [toneSteps + 1]uint8) {
-	for i := range t {
-		t[i] = uint8(math.Round(255 * math.Pow(float64(i)/toneSteps, 1/gamma)))
-	}
-	return t
-}()
+// tones is the sensor's gamma as a table.
+type tones [toneSteps + 1]uint8
 
-func coded(v float64) uint8 {
-	return tones[int(math.Max(0, math.Min(1, v))*toneSteps+0.5)]
+func newTones() *tones {
+	var t tones
+	for i := range t {
+		t[i] = uint8(math.Round(math.MaxUint8 * math.Pow(float64(i)/toneSteps, 1/gamma)))
+	}
+	return &t
+}
+
+func (t *tones) coded(v float64) uint8 {
+	return t[int(math.Max(0, math.Min(1, v))*toneSteps+0.5)]
 }
 
 // normal is a hash of seed and index shaped like a normal deviate of variance 1:
