@@ -28,8 +28,8 @@ type Words struct {
 	Regraded, MeasuredSum, Tip, High, Low, ByRounding                                                                  string
 	Toy, SmallParts, Children, NeverBite, WashHands                                                                    string
 	// A sheet.
-	ActualSize, Sheet, Of, LowerEdge, FromBase, ThisEdgeDown, CheckLine, ThisLineIs, Spare string
-	UpperEdge, FromTip                                                                     string
+	ActualSize, Sheet, Of, LowerEdge, FromBase, ThisEdgeDown, CheckLine, ThisLineIs, Spare, MarkReady string
+	UpperEdge, FromTip                                                                                string
 	// The job sheet.
 	JobSheet, Number1, ID, Rating, Printed, Where, Cut, Applied, Varnished, Retested, Cautions string
 	DayCautions                                                                                []string
@@ -83,7 +83,7 @@ func english() Words {
 		Toy: "not a toy", SmallParts: "small parts, sharp points", Children: "keep away from children under 3",
 		NeverBite: "never bite shot", WashHands: "wash hands after handling",
 		ActualSize: "print at actual size (100 %), no fitting to the page", Sheet: "sheet", Of: "of",
-		LowerEdge: "lower edge", FromBase: "from base", UpperEdge: "upper edge", FromTip: "from tip", ThisEdgeDown: "this edge down", CheckLine: "this line is 100 mm", ThisLineIs: "this line is %s", Spare: "spare",
+		LowerEdge: "lower edge", FromBase: "from base", UpperEdge: "upper edge", FromTip: "from tip", ThisEdgeDown: "this edge down", CheckLine: "this line is 100 mm", ThisLineIs: "this line is %s", Spare: "spare", MarkReady: "mark lies ready",
 		JobSheet: "job sheet", Number1: "no.", ID: "id", Rating: "rating", Printed: "printed", Where: "where it sits",
 		Cut: "cut", Applied: "applied", Varnished: "varnished", Retested: "retested", Cautions: "cautions",
 		// Common practice, no single source; product data sheets win.

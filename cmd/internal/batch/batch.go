@@ -44,6 +44,7 @@ type File struct {
 	Printer  string        // name of a calibrated printer; "" for one as it comes
 	Tight    bool          // sheets are filled wherever there is room, not as a strip from one edge
 	Together bool          // a float\'s pieces share a sheet
+	Ahead    int           // unnumbered marks printed beyond the batch, for every set of figures
 	Spares   int           // spare marks for every set of figures
 	Feed     int           // the edge of a sheet that goes into the printer first: top, right, bottom, left
 	DPI      float64       // dots per inch of the printer, DefaultDPI unless given

@@ -24,6 +24,7 @@ const (
 	leastStretch, mostStretch = 0.05, 15 // percent; film trade keeps vinyl under 15
 	percent                   = 100
 	mostSpares                = 10
+	mostAhead                 = 500
 	leastCard, mostCard       = 20, 1000 // mm
 	mostReadTo                = 20       // mm
 	maxStep                   = unit.Gram(5)
@@ -88,6 +89,11 @@ func (r *reader) print(root *table, f *File, w *Workshop) {
 		}
 		f.Together = e.val.text == "true"
 	}
+	ahead, whole := r.number(t, tab, "ahead", optional, 0, mostAhead, 0)
+	if whole && ahead != math.Trunc(ahead) {
+		r.add(t.get("ahead").val.at, "give a whole number", "%s: %v is no count", in(tab, "ahead"), ahead)
+	}
+	f.Ahead = int(ahead)
 	spares, ok := r.number(t, tab, "spares", optional, 0, mostSpares, 0)
 	if ok && spares != math.Trunc(spares) {
 		r.add(t.get("spares").val.at, "give a whole number", "%s: %v is no count", in(tab, "spares"), spares)

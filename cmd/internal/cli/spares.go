@@ -46,8 +46,39 @@ func (a *app) spares() *cobra.Command {
 			return t.Flush()
 		},
 	}
-	cmd.AddCommand(a.claim())
+	cmd.AddCommand(a.claim(), a.ready())
 	return cmd
+}
+
+func (a *app) ready() *cobra.Command {
+	return &cobra.Command{
+		Use:   "ready",
+		Short: "List the unnumbered marks that were printed ahead",
+		Args:  noArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			shop, err := a.open()
+			if err != nil {
+				return err
+			}
+			list, err := shop.ReadyList()
+			if err != nil {
+				return err
+			}
+			if a.json {
+				return a.writeJSON(append([]job.ReadyLine{}, list...))
+			}
+			if len(list) == 0 {
+				fmt.Fprintln(a.out, "none lie ready; a batch file prints them under [print] with: ahead = 20")
+				return nil
+			}
+			t := tabwriter.NewWriter(a.out, 0, 0, 2, ' ', 0)
+			fmt.Fprintln(t, "count\tpattern\tfigures\tstock")
+			for _, m := range list {
+				fmt.Fprintf(t, "%d\t%s\t%s\t%s\n", m.Count, m.Pattern, m.Figures, m.Stock)
+			}
+			return t.Flush()
+		},
+	}
 }
 
 func (a *app) claim() *cobra.Command {

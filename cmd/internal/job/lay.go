@@ -35,6 +35,9 @@ func (p *Plan) lay(ctx context.Context, w *Workshop, ratings []rated, progress P
 	if err := w.sheetsFor(p); err != nil {
 		return err
 	}
+	if err := w.ready(p); err != nil {
+		return err
+	}
 	if err := w.spares(p); err != nil {
 		return err
 	}
@@ -222,6 +225,9 @@ func (p *Plan) noteFor(fp FloatPlan) string {
 		parts = append(parts, p.words.Regraded)
 	} else if fp.Rating.Printed != fp.Rating.Nominal {
 		parts = append(parts, p.words.MeasuredSum)
+	}
+	if fp.Ready {
+		parts = append(parts, p.words.MarkReady)
 	}
 	if fp.Float.Note != "" {
 		parts = append(parts, fp.Float.Note)

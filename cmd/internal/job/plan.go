@@ -27,6 +27,7 @@ type Plan struct {
 	File    *batch.File
 	Floats  []FloatPlan
 	Spares  []Spare
+	Ahead   []Ahead
 	Notices []Notice
 	Film    nest.Report  // what is spent of it
 	Laid    []decal.Laid // its sheets, before calibration
@@ -70,6 +71,7 @@ type FloatPlan struct {
 	Rows    []label.Row
 	Mark    label.Mark
 	Decal   decal.Result
+	Ready   bool // a mark with its figures lies ready and is used: none is printed
 	Card    label.Card
 	Entry   label.Entry
 }

@@ -237,8 +237,9 @@ type printed struct {
 	Film       string         `json:"film"`
 	Card       string         `json:"card"`
 	DPI        float64        `json:"dpi"`
-	Marks      string         `json:"marks,omitempty"`  // key of the marks, wherever they lie on a sheet
-	Ledger     *Ledger        `json:"ledger,omitempty"` // the sheets as the plan found them
+	Marks      string         `json:"marks,omitempty"`      // key of the marks, wherever they lie on a sheet
+	Ledger     *Ledger        `json:"ledger,omitempty"`     // the sheets as the plan found them
+	FromReady  []int          `json:"from_ready,omitempty"` // floats whose marks lay ready
 	Floats     []printedFloat `json:"floats"`
 	Files      []Output       `json:"files"`
 	Source     string         `json:"batch_file"`
@@ -271,7 +272,7 @@ func (w *Workshop) commit(p *Plan, outs []Output) error {
 	b := p.File.Batch
 	job := printed{Format: 1, Batch: b.Name, Convention: b.Convention.Key, Revision: b.Convention.Revision,
 		Metal: b.Convention.Metal.Name, Sizes: b.Convention.Sizes,
-		Film: p.film.Key, Card: p.card.Key, DPI: p.print.DPI, Marks: p.marks0, Ledger: &p.sheets, Files: outs, Source: string(p.File.Source), Notices: p.Notices}
+		Film: p.film.Key, Card: p.card.Key, DPI: p.print.DPI, Marks: p.marks0, FromReady: p.fromReady(), Ledger: &p.sheets, Files: outs, Source: string(p.File.Source), Notices: p.Notices}
 	floats := make([]record.Float, len(p.Floats))
 	for i, fp := range p.Floats {
 		data, err := json.Marshal(fp.Entry)
@@ -313,7 +314,7 @@ func (w *Workshop) commit(p *Plan, outs []Output) error {
 		return err
 	}
 	err = s.SavePrint(record.Print{Key: key, Batch: b.Name, Made: now, State: record.Pending,
-		Data: data, Files: files, Regions: regions, Spares: spares, Again: w.Again}, floats, first...)
+		Data: data, Files: files, Regions: regions, Spares: spares, Marks: p.moves(), Again: w.Again}, floats, first...)
 	if err != nil {
 		return err
 	}

@@ -204,6 +204,69 @@ func TestSpares(t *testing.T) {
 	}
 }
 
+// Unnumbered marks: printed ahead, ready once their print came out, and used
+// before any is printed.
+func TestMarksPrintedAhead(t *testing.T) {
+	shop := newShop(t)
+	ctx := context.Background()
+	// The reed of the demo with its figures alone.
+	src := func(name, ahead string) string {
+		head, floats, _ := strings.Cut(string(batch.Demo()), "[[float]]\nnumber = 17\n")
+		head, _, _ = strings.Cut(head, "[[float]]\n")
+		floats, _, _ = strings.Cut(floats, "[[float]]\nnumber = 19\n")
+		return strings.NewReplacer(`name = "26-11"`, `name = "`+name+`"`, `show = ["rings", "rating", "add", "id"]`, `show = ["rings", "rating"]`,
+			"overlap_mm = 1.0", "overlap_mm = 1.0"+ahead, `4.24 g`, `4.26 g`).Replace(head + "[[float]]\nnumber = 17\n" + floats)
+	}
+	run := func(name, ahead string) *Plan {
+		t.Helper()
+		dir := t.TempDir()
+		path := filepath.Join(dir, "b.toml")
+		if err := os.WriteFile(path, []byte(src(name, ahead)), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		plan, _, err := shop.PrintFile(ctx, path, dir, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return plan
+	}
+	count := func() (n int) {
+		t.Helper()
+		list, err := shop.ReadyList()
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, l := range list {
+			n += l.Count
+		}
+		return n
+	}
+	first := run("a", "\nahead = 3")
+	if len(first.Floats) != 2 || len(first.Ahead) != 1 || count() != 0 {
+		t.Fatalf("%d floats, %+v ahead, %d ready before the print came out", len(first.Floats), first.Ahead, count())
+	}
+	if err := shop.ConfirmPrint(ctx, first.Number); err != nil {
+		t.Fatal(err)
+	}
+	if count() != 3 {
+		t.Fatalf("%d lie ready, want 3", count())
+	}
+	second := run("b", "")
+	if !second.Floats[0].Ready || !second.Floats[1].Ready || len(second.Laid) != 0 || count() != 1 {
+		t.Errorf("two floats: %v, %v from ready, %d sheets, %d left", second.Floats[0].Ready, second.Floats[1].Ready, len(second.Laid), count())
+	}
+	if again := run("b", ""); again.Number != second.Number || count() != 1 {
+		t.Errorf("printed once more as %d, %d left", again.Number, count())
+	}
+	third := run("c", "")
+	if !third.Floats[0].Ready || third.Floats[1].Ready || len(third.Laid) != 1 {
+		t.Errorf("the last one ready: %v, %v", third.Floats[0].Ready, third.Floats[1].Ready)
+	}
+	if err := shop.CancelPrint(ctx, second.Number, nil); err != nil || count() != 2 {
+		t.Errorf("a cancelled print gives its two back: %d, %v", count(), err)
+	}
+}
+
 // A ledger goes into a print and comes out of it unchanged.
 func TestLedgerRoundTrip(t *testing.T) {
 	want := Ledger{Next: 4, Open: []PartUsed{{Number: 3, Version: 2, Feed: "left", Taken: []geom.Path{geom.Rectangle(geom.XYWH(0, 200, 210, 97))}}}}

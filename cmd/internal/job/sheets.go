@@ -42,8 +42,18 @@ func (p *Plan) decals(ctx context.Context, progress Progress) error {
 	}
 	var pieces []nest.Piece
 	for i := range p.Floats {
+		if p.Floats[i].Ready {
+			continue
+		}
 		for _, piece := range p.Floats[i].Decal.Pieces {
 			pieces = append(pieces, piece.Piece)
+		}
+	}
+	for _, a := range p.Ahead {
+		for range a.Count {
+			for _, piece := range a.Decal.Pieces {
+				pieces = append(pieces, piece.Piece)
+			}
 		}
 	}
 	for _, sp := range p.Spares {
@@ -57,6 +67,9 @@ func (p *Plan) decals(ctx context.Context, progress Progress) error {
 		for _, c := range r.At(p.film.Size) {
 			keep = append(keep, geom.Rectangle(geom.XYWH(c.X-r.Diameter/2, c.Y-r.Diameter/2, r.Diameter, r.Diameter)))
 		}
+	}
+	if len(pieces) == 0 {
+		return nil // every mark lies ready
 	}
 	b := p.File.Batch
 	laid, report, err := decal.Sheets(ctx, decal.Order{Pieces: pieces, Stock: p.film, Fonts: p.fonts, Words: p.words,
