@@ -17,7 +17,7 @@ func TestStocks(t *testing.T) {
 	// ISO 216 gives A0 as 841 x 1189 and each next size as half the one before,
 	// rounded down; ASME Y14.1 size A is 8.5 by 11 in.
 	iso := map[geom.Size]bool{}
-	for w, h, n := 841, 1189, 0; n <= 5; n++ {
+	for w, h, n := 841, 1189, 0; n <= 6; n++ {
 		iso[geom.Size{W: float64(w), H: float64(h)}] = true
 		w, h = h/2, w
 	}
@@ -52,8 +52,11 @@ func TestStocks(t *testing.T) {
 				t.Errorf("%s is no ISO size: %v", s.Key, s.Size)
 			}
 		case strings.Contains(s.Source, "Y14.1"):
-			if math.Abs(s.Size.W-8.5*25.4) > 1e-9 || math.Abs(s.Size.H-11*25.4) > 1e-9 {
-				t.Errorf("%s is not letter: %v", s.Key, s.Size)
+			// Sizes A and B: 8.5 x 11 and 11 x 17 inches.
+			letter := math.Abs(s.Size.W-8.5*25.4) < 1e-9 && math.Abs(s.Size.H-11*25.4) < 1e-9
+			tabloid := math.Abs(s.Size.W-11*25.4) < 1e-9 && math.Abs(s.Size.H-17*25.4) < 1e-9
+			if !letter && !tabloid {
+				t.Errorf("%s is neither letter nor tabloid: %v", s.Key, s.Size)
 			}
 		default:
 			t.Errorf("%s: its size has no source: %q", s.Key, s.Source)

@@ -56,12 +56,14 @@ const (
 // on a body.
 func materials() []material {
 	var (
-		a5     = format{"a5", "A5", geom.Size{W: 148, H: 210}, isoSize}
-		a4     = format{"a4", "A4", geom.Size{W: 210, H: 297}, isoSize}
-		a3     = format{"a3", "A3", geom.Size{W: 297, H: 420}, isoSize}
-		letter = format{"letter", "letter", geom.Size{W: 215.9, H: 279.4}, ansiSize} // size A, 8.5 x 11 in
+		a6      = format{"a6", "A6", geom.Size{W: 105, H: 148}, isoSize}
+		a5      = format{"a5", "A5", geom.Size{W: 148, H: 210}, isoSize}
+		a4      = format{"a4", "A4", geom.Size{W: 210, H: 297}, isoSize}
+		a3      = format{"a3", "A3", geom.Size{W: 297, H: 420}, isoSize}
+		letter  = format{"letter", "letter", geom.Size{W: 215.9, H: 279.4}, ansiSize}   // size A, 8.5 x 11 in
+		tabloid = format{"tabloid", "tabloid", geom.Size{W: 279.4, H: 431.8}, ansiSize} // size B, 11 x 17 in
 	)
-	common := []format{a5, a4, a3, letter}
+	common := []format{a6, a5, a4, a3, letter, tabloid}
 	small := []format{a5, a4, letter} // sold for crafts, hardly in A3
 	return []material{
 		{key: "film-white", name: "white waterslide film", kind: Film, medium: Waterslide,
