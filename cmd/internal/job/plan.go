@@ -48,7 +48,7 @@ type Plan struct {
 	preview bool // sheets are nested coarsely
 	forShop *ForShop
 	sheets  Ledger        // what the plan counts on
-	marks0  string        // key of the marks, wherever they lie
+	marksID string        // key of the marks, wherever they lie
 	before  *record.Print // that printed these very marks, not cancelled; nil for none
 	cards   []*draw.Sheet // sheets of cards before calibration
 	cuts    decal.Cuts

@@ -272,7 +272,7 @@ func (w *Workshop) commit(p *Plan, outs []Output) error {
 	b := p.File.Batch
 	job := printed{Format: 1, Batch: b.Name, Convention: b.Convention.Key, Revision: b.Convention.Revision,
 		Metal: b.Convention.Metal.Name, Sizes: b.Convention.Sizes,
-		Film: p.film.Key, Card: p.card.Key, DPI: p.print.DPI, Marks: p.marks0, FromReady: p.fromReady(), Ledger: &p.sheets, Files: outs, Source: string(p.File.Source), Notices: p.Notices}
+		Film: p.film.Key, Card: p.card.Key, DPI: p.print.DPI, Marks: p.marksID, FromReady: p.fromReady(), Ledger: &p.sheets, Files: outs, Source: string(p.File.Source), Notices: p.Notices}
 	floats := make([]record.Float, len(p.Floats))
 	for i, fp := range p.Floats {
 		data, err := json.Marshal(fp.Entry)

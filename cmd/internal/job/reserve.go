@@ -130,9 +130,9 @@ func (p *Plan) marksKey() string {
 // byte, or as they are. What changed the marks without the batch file, such as a
 // new reading, makes another print.
 func (w *Workshop) sheetsFor(p *Plan) error {
-	p.marks0 = p.marksKey()
+	p.marksID = p.marksKey()
 	if p.forShop != nil { // the shop prints on sheets of its own, which are no part of the ledger
-		p.marks0 += " for a shop"
+		p.marksID += " for a shop"
 	}
 	s, err := w.records()
 	if err != nil {
@@ -147,7 +147,7 @@ func (w *Workshop) sheetsFor(p *Plan) error {
 		for i := range before {
 			one := &before[i]
 			var data printed
-			if one.State == record.Cancelled || json.Unmarshal(one.Data, &data) != nil || data.Marks != p.marks0 || data.Ledger == nil ||
+			if one.State == record.Cancelled || json.Unmarshal(one.Data, &data) != nil || data.Marks != p.marksID || data.Ledger == nil ||
 				one.State == record.Confirmed && w.Again {
 				continue
 			}
