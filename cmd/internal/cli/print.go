@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"floatmark/cmd/internal/job"
+	"floatmark/loading/fault"
 )
 
 func (a *app) demo() *cobra.Command {
@@ -47,9 +48,11 @@ func (a *app) print() *cobra.Command {
 	var out, cut string
 	var forShop, again, coarse bool
 	cmd := &cobra.Command{
-		Use:   "print BATCH.toml",
+		Use:   "print BATCH.toml …",
 		Short: "Print a batch: decals, backers, job sheet and records",
-		Args:  exactly(1),
+		Long: "Prints a batch. Several batch files are printed one after the other, each into a folder of its name,\n" +
+			"and their marks together on common sheets of film.",
+		Args: cobra.MinimumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			shop, err := a.open()
 			if err != nil {
@@ -58,6 +61,9 @@ func (a *app) print() *cobra.Command {
 			shop.Again, shop.Preview = again, coarse
 			if forShop || cut != "" {
 				shop.Shop = &job.ForShop{CutName: cut}
+			}
+			if len(args) > 1 {
+				return a.printSeveral(cmd.Context(), shop, args, out)
 			}
 			return a.printBatch(cmd.Context(), shop, args[0], out)
 		},
@@ -135,6 +141,37 @@ func (a *app) printBatch(ctx context.Context, shop *job.Workshop, path, out stri
 	if plan.Number > 0 {
 		fmt.Fprintf(a.out, "Then say how it came out: floatmark prints confirm %d, or floatmark prints cancel %d\n", plan.Number, plan.Number)
 	}
+	return nil
+}
+
+// printSeveral prints batches on common sheets.
+func (a *app) printSeveral(ctx context.Context, shop *job.Workshop, paths []string, out string) error {
+	if shop.Shop != nil {
+		return fault.New(fault.Input, "--for-shop", "several batches are for the bench's own printer", "order them at the shop one by one")
+	}
+	progress, done := a.progress()
+	all, err := shop.PrintSeveral(ctx, paths, out, progress)
+	done()
+	if err != nil {
+		return err
+	}
+	var results []any
+	for i, p := range all.Plans {
+		dir := filepath.Join(out, p.File.Batch.Name)
+		if a.json {
+			results = append(results, result(p, all.Files[i], dir))
+			continue
+		}
+		summary(a.out, p)
+		fmt.Fprintf(a.out, "its files: %s\nprint %d\n\n", dir, p.Number)
+	}
+	if a.json {
+		return a.writeJSON(results)
+	}
+	for i, n := range all.Pages {
+		fmt.Fprintf(a.out, "%s, page %d: sheet %d\n", filepath.Join(out, all.Common.Name), i+1, n)
+	}
+	fmt.Fprintln(a.out, "Then say of each print how it came out: floatmark prints confirm N, or floatmark prints cancel N")
 	return nil
 }
 
