@@ -47,6 +47,7 @@ const coarsely = "nest coarsely: quicker, for a few per cent more film"
 func (a *app) print() *cobra.Command {
 	var out, cut string
 	var forShop, again, coarse bool
+	var only []int
 	cmd := &cobra.Command{
 		Use:   "print BATCH.toml …",
 		Short: "Print a batch: decals, backers, job sheet and records",
@@ -58,7 +59,7 @@ func (a *app) print() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			shop.Again, shop.Preview = again, coarse
+			shop.Again, shop.Preview, shop.Only = again, coarse, only
 			if forShop || cut != "" {
 				shop.Shop = &job.ForShop{CutName: cut}
 			}
@@ -71,6 +72,7 @@ func (a *app) print() *cobra.Command {
 	cmd.Flags().StringVar(&out, "out", ".", "folder to write to")
 	cmd.Flags().BoolVar(&forShop, "for-shop", false, "add a folder for a print shop: press files with bleed and cut path, an order note")
 	cmd.Flags().BoolVar(&coarse, "coarse", false, coarsely)
+	cmd.Flags().IntSliceVar(&only, "only", nil, "print the marks of these floats alone, as in 7,12: one that was spoilt, on what is left of the film")
 	cmd.Flags().BoolVar(&again, "again", false, "print once more what was printed and came out right")
 	cmd.Flags().StringVar(&cut, "cut-name", "", "name of the cut path's spot colour, as the shop wants it")
 	return cmd

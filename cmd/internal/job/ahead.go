@@ -33,7 +33,7 @@ func (fp *FloatPlan) figures() string {
 // ready takes unnumbered marks that lie ready before any are printed, and lays
 // out those that the batch asks for ahead.
 func (w *Workshop) ready(p *Plan) error {
-	if p.film.Sheetless() || p.forShop != nil {
+	if p.film.Sheetless() || p.forShop != nil || len(p.only) > 0 {
 		return nil
 	}
 	lies := map[string]int{}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"runtime"
+	"slices"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -32,6 +33,9 @@ func (p *Plan) lay(ctx context.Context, w *Workshop, ratings []rated, progress P
 	p.Notices = append(p.Notices, p.shapeNotices()...)
 	p.Notices = append(p.Notices, p.bandNotices()...)
 	progress.tell("sheets", 0, 3)
+	if err := p.known(); err != nil {
+		return err
+	}
 	if err := w.sheetsFor(p); err != nil {
 		return err
 	}
@@ -99,6 +103,16 @@ func (p *Plan) marks(ctx context.Context, ratings []rated, progress Progress) er
 		p.Notices = append(p.Notices, n...)
 	}
 	return join(findings)
+}
+
+// known refuses to print the marks of floats that the batch has not.
+func (p *Plan) known() error {
+	for _, n := range p.only {
+		if !slices.ContainsFunc(p.Floats, func(fp FloatPlan) bool { return fp.Float.Number == n }) {
+			return fault.New(fault.NotFound, p.File.Path, fmt.Sprintf("there is no float %d in the batch", n), "name a number of its drying board")
+		}
+	}
+	return nil
 }
 
 // mark works out one float: shot, mark, decal, card. It returns what is to be

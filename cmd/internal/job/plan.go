@@ -47,6 +47,7 @@ type Plan struct {
 	key     []byte
 	preview bool // sheets are nested coarsely
 	forShop *ForShop
+	only    []int         // numbers of the floats whose marks are printed; empty for all
 	sheets  Ledger        // what the plan counts on
 	marksID string        // key of the marks, wherever they lie
 	before  *record.Print // that printed these very marks, not cancelled; nil for none
@@ -126,7 +127,7 @@ func (w *Workshop) PlanSource(ctx context.Context, path string, src []byte, prog
 	if err != nil {
 		return nil, err
 	}
-	p := &Plan{File: file, preview: w.Preview, forShop: w.Shop}
+	p := &Plan{File: file, preview: w.Preview, forShop: w.Shop, only: w.Only}
 	if err := p.materials(); err != nil {
 		return nil, err
 	}

@@ -110,7 +110,7 @@ func (l Ledger) Regions(key string, laid []decal.Laid) ([]record.Region, error) 
 // sheet it comes to lie.
 func (p *Plan) marksKey() string {
 	h := sha256.New()
-	fmt.Fprintln(h, p.film.Key, p.card.Key, p.File.Spares, p.File.Ahead)
+	fmt.Fprintln(h, p.film.Key, p.card.Key, p.File.Spares, p.File.Ahead, p.only)
 	for _, fp := range p.Floats {
 		fmt.Fprintln(h, fp.Float.Number, fp.Float.ID, fp.Mark.Code)
 		for _, piece := range fp.Decal.Pieces {

@@ -204,6 +204,37 @@ func TestSpares(t *testing.T) {
 	}
 }
 
+// One mark that was spoilt is printed again on what is left of the film.
+func TestOnlyOneFloat(t *testing.T) {
+	shop := newShop(t)
+	first, err := printAs(t, shop, "a")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := shop.ConfirmPrint(context.Background(), first.Number); err != nil {
+		t.Fatal(err)
+	}
+	shop.Only = []int{3}
+	again, err := printAs(t, shop, "a")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(again.Laid) != 1 || len(again.Laid[0].Pieces) != 1 || again.Laid[0].Number != first.Laid[0].Number || again.Laid[0].Open < 0 {
+		t.Errorf("%d sheets, %+v", len(again.Laid), again.Laid)
+	}
+	if d := again.Decals[0].Dump(); !strings.Contains(d, string(again.Floats[2].Float.ID)) || strings.Contains(d, string(again.Floats[3].Float.ID)) {
+		t.Error("another float's mark is on the sheet, or its own is not")
+	}
+	shop.Only = []int{99}
+	path := filepath.Join(t.TempDir(), "b.toml")
+	if err := os.WriteFile(path, batch.Demo(), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := shop.Plan(context.Background(), path, nil); fault.ClassOf(err) != fault.NotFound {
+		t.Errorf("a float that is not there: %v", err)
+	}
+}
+
 // Unnumbered marks: printed ahead, ready once their print came out, and used
 // before any is printed.
 func TestMarksPrintedAhead(t *testing.T) {

@@ -3,6 +3,7 @@ package job
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"floatmark/layouts/decal"
 	"floatmark/layouts/draw"
@@ -42,7 +43,7 @@ func (p *Plan) decals(ctx context.Context, progress Progress) error {
 	}
 	var pieces []nest.Piece
 	for i := range p.Floats {
-		if p.Floats[i].Ready {
+		if p.Floats[i].Ready || len(p.only) > 0 && !slices.Contains(p.only, p.Floats[i].Float.Number) {
 			continue
 		}
 		for _, piece := range p.Floats[i].Decal.Pieces {

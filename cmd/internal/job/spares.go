@@ -27,7 +27,7 @@ type Spare struct {
 // in it. A mark with a dedication, or of a float with diameters of its own, has
 // none: nobody else's would do.
 func (w *Workshop) spares(p *Plan) error {
-	if p.File.Spares == 0 || p.film.Sheetless() {
+	if p.File.Spares == 0 || len(p.only) > 0 || p.film.Sheetless() {
 		return nil
 	}
 	s, err := w.records()

@@ -32,6 +32,9 @@ type Workshop struct {
 	// Preview nests pieces coarsely: fifty times faster, a few per cent more
 	// film. What is looked at need not be packed as what is printed.
 	Preview bool
+	// Only prints the marks of these floats, by number, and no spares: one that was
+	// spoilt, on whatever is left of the film. Empty for all of the batch.
+	Only []int
 	// Again prints marks once more that were printed and came out right.
 	Again bool
 	// Shop asks for a folder for a print shop beside the maker's own files, and
