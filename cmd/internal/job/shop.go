@@ -12,6 +12,7 @@ import (
 	"floatmark/layouts/draw"
 	"floatmark/layouts/jobsheet"
 	"floatmark/layouts/pdf"
+	"floatmark/layouts/png"
 	"floatmark/layouts/stock"
 	"floatmark/layouts/svg"
 	"floatmark/loading/fault"
@@ -79,16 +80,25 @@ func (p *Plan) shopFiles(ctx context.Context) ([]Output, error) {
 		}
 	}
 	for i, s := range decals {
-		if len(s.Layers[draw.Cut]) == 0 {
-			continue // labels that are cut already
+		for _, f := range []struct {
+			name  string
+			write func(*bytes.Buffer) error
+		}{
+			{"decals-%d.svg", func(buf *bytes.Buffer) error { return svg.Write(buf, s) }},
+			{"decals-%d.png", func(buf *bytes.Buffer) error { return png.WriteBilevel(buf, s, p.print.DPI) }},
+			{"cut-%d.svg", func(buf *bytes.Buffer) error { return svg.WriteCut(buf, s, svg.DefaultRegistration) }},
+		} {
+			if strings.HasPrefix(f.name, "cut") && len(s.Layers[draw.Cut]) == 0 {
+				continue // labels that are cut already
+			}
+			var buf bytes.Buffer
+			name := path.Join(shopFolder, fmt.Sprintf(f.name, i+1))
+			if err := f.write(&buf); err != nil {
+				return nil, fault.At(name, err)
+			}
+			sum := sha256.Sum256(buf.Bytes())
+			out = append(out, Output{name, buf.Len(), hex.EncodeToString(sum[:]), buf.Bytes()})
 		}
-		var buf bytes.Buffer
-		name := path.Join(shopFolder, fmt.Sprintf("cut-%d.svg", i+1))
-		if err := svg.WriteCut(&buf, s, svg.DefaultRegistration); err != nil {
-			return nil, fault.At(name, err)
-		}
-		sum := sha256.Sum256(buf.Bytes())
-		out = append(out, Output{name, buf.Len(), hex.EncodeToString(sum[:]), buf.Bytes()})
 	}
 	if err := add("backers-press.pdf", draw.Document{Title: "backers for the press", Sheets: cards}, press); err != nil {
 		return nil, err
@@ -121,6 +131,7 @@ func (p *Plan) orderNote() (*draw.Sheet, error) {
 	tell("stock, cards", p.card.Name+", "+sizeText(p.card.Size.W, p.card.Size.H))
 	tell("size", "Print at 100 %, no fitting and no shrinking: a line on each sheet must measure what it says.")
 	tell("trim", fmt.Sprintf("Pieces are cut along the spot colour %q, which is not printed. It is a path of its own on the layer cut.", cut))
+	tell("other forms", "decals-1.svg and on: each page in mm with named layers; decals-1.png and on: the same in black and white alone, a dot for a dot of the press.")
 	tell("cutting machine", "cut-1.svg and on hold the cut path of each page alone, in mm, with three registration marks that the page bears too.")
 	tell("bleed", "Colour that meets the cut goes "+unit.Millimetre(shopBleed).Text(1, unit.Style{})+" beyond it; nothing else bleeds.")
 	tell("black", "Text and codes are black alone (K 100 %), overprinting nothing. Codes are made of whole dots of "+
