@@ -193,7 +193,7 @@ func spread(ink []float32, by float64) {
 	for i, c := range ink {
 		p := c * steps
 		j := int(p)
-		ink[i] = table[j] + (table[j+1]-table[j])*(p-float32(j))
+		ink[i] = table[j] + float32((table[j+1]-table[j])*(p-float32(j)))
 	}
 }
 
@@ -207,8 +207,8 @@ func (f *film) reflectance(x, y float32) float32 {
 	i, j := int(px), int(py)
 	px, py = px-float32(i), py-float32(j)
 	k := j*f.w + i
-	top := f.at[k] + (f.at[k+1]-f.at[k])*px
+	top := f.at[k] + float32((f.at[k+1]-f.at[k])*px)
 	k += f.w
-	low := f.at[k] + (f.at[k+1]-f.at[k])*px
-	return top + (low-top)*py
+	low := f.at[k] + float32((f.at[k+1]-f.at[k])*px)
+	return top + float32((low-top)*py)
 }

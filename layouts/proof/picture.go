@@ -187,13 +187,13 @@ func (st *studio) point(f *film, a, b, c, d *seen) float32 {
 	sum := float32(0)
 	for j := range sub {
 		v := (float32(j) + 0.5) / sub
-		x0, y0 := a.x+(c.x-a.x)*v, a.y+(c.y-a.y)*v
-		x1, y1 := b.x+(d.x-b.x)*v, b.y+(d.y-b.y)*v
+		x0, y0 := a.x+float32((c.x-a.x)*v), a.y+float32((c.y-a.y)*v)
+		x1, y1 := b.x+float32((d.x-b.x)*v), b.y+float32((d.y-b.y)*v)
 		for i := range sub {
 			u := (float32(i) + 0.5) / sub
-			sum += f.reflectance(x0+(x1-x0)*u, y0+(y1-y0)*u)
+			sum += f.reflectance(x0+float32((x1-x0)*u), y0+float32((y1-y0)*u))
 		}
 	}
 	const all = sub * sub
-	return sum/all*(a.shade+b.shade+c.shade+d.shade)/4 + (a.shine+b.shine+c.shine+d.shine)/4
+	return float32(sum/all*(a.shade+b.shade+c.shade+d.shade)/4) + (a.shine+b.shine+c.shine+d.shine)/4
 }

@@ -32,9 +32,9 @@ var longest = [...][symbol.H + 1]int{{25, 20, 16, 10}, {47, 38, 29, 20}, {77, 61
 
 // randoms is the frozen generator: bodies of 8 to 25 mm, parallel and cones to 15
 // degrees, squares of 0.20 to 0.50 mm in whole dots of 600 an inch, versions 1
-// to 3 at every level, yaw and pitch to 20 degrees as Casual has
-// them. Of those n it returns the ones that go
-// on their body: of the others no picture can be made, and nobody says yes to them.
+// to 3 at every level, yaw and pitch to 20 degrees as Casual has them. Of those n
+// it returns the ones that go on their body: of the others no picture can be
+// made, and nobody says yes to them.
 func randoms(t *testing.T, n int) []random {
 	t.Helper()
 	const alphabet = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ-./:"
@@ -87,7 +87,7 @@ func (r random) foretold() bool {
 func TestRandomDesigns(t *testing.T) {
 	n := 1200 // of which a thousand and more go on their body
 	if testing.Short() && *pictures == "" {
-		n = 200
+		n = 300
 	}
 	var index strings.Builder
 	var yes, no, right, wrong int

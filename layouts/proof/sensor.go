@@ -33,7 +33,7 @@ func (p Pose) expose(light []float32, w, h int, t *tones) *image.Gray {
 	for i, l := range light {
 		l += flare
 		e := float64(l * wellFull)
-		e += math.Sqrt(e+readNoise*readNoise) * normal(p.Seed, uint32(i))
+		e += float64(math.Sqrt(e+readNoise*readNoise) * normal(p.Seed, uint32(i)))
 		img.Pix[i] = t.coded(e / wellFull)
 	}
 	return img
