@@ -86,7 +86,7 @@ func (r random) foretold() bool {
 // holds the two against each other.
 func TestRandomDesigns(t *testing.T) {
 	n := 1200 // of which a thousand and more go on their body
-	if testing.Short() && *pictures == "" {
+	if *pictures == "" { // the whole set takes half a minute, and is asked for with -pictures
 		n = 300
 	}
 	var index strings.Builder
