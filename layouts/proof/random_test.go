@@ -85,7 +85,7 @@ func (r random) foretold() bool {
 // they say no, few do. A picture of a design is what the proof goes by, so this
 // holds the two against each other.
 func TestRandomDesigns(t *testing.T) {
-	n := 1200 // of which a thousand and more go on their body
+	n := 1200            // of which a thousand and more go on their body
 	if *pictures == "" { // the whole set takes half a minute, and is asked for with -pictures
 		n = 300
 	}
