@@ -1,6 +1,8 @@
 package stock
 
 import (
+	"math"
+
 	"floatmark/layouts/geom"
 	"floatmark/loading/fault"
 	"floatmark/loading/unit"
@@ -48,6 +50,28 @@ func (g Grid) Cells() []geom.Rect {
 		for c := range g.Columns {
 			all = append(all, geom.XYWH(g.First.X+float64(float64(c)*g.Pitch.W), g.First.Y+float64(float64(r)*g.Pitch.H), g.Cell.W, g.Cell.H))
 		}
+	}
+	return all
+}
+
+// Outlines returns the edges of the labels, in the order of Cells, with their
+// round corners.
+func (g Grid) Outlines() []geom.Path {
+	var all []geom.Path
+	for _, c := range g.Cells() {
+		if g.Corner == 0 {
+			all = append(all, geom.Rectangle(c))
+			continue
+		}
+		var p geom.Path
+		r := g.Corner
+		in := c.Inset(r)
+		for i, at := range [...]geom.Point{{X: in.Max.X, Y: in.Min.Y}, in.Max, {X: in.Min.X, Y: in.Max.Y}, in.Min} {
+			a := float64(i-1) * math.Pi / 2
+			p.Arc(at, r, a, a+math.Pi/2)
+		}
+		p.Close()
+		all = append(all, p)
 	}
 	return all
 }

@@ -39,7 +39,7 @@ type Plan struct {
 	Number int // of the print, once it is made
 
 	Decals, Backers, JobSheets []*draw.Sheet
-	Proof                      []*draw.Sheet // on plain paper: a ruler, and the decal sheets as they will be
+	Proof                      []*draw.Sheet // on plain paper: the decal sheets as they will be, with rules
 	Jigs                       []*draw.Sheet // in place of Decals for marks put on by hand
 	Previews                   []Preview
 	Spread                     *draw.Sheet // the floats about their ratings; nil when none was tested

@@ -89,20 +89,19 @@ func (p *Plan) decals(ctx context.Context, progress Progress) error {
 	return err
 }
 
-// proof puts the decal sheets on plain paper of the film's size, behind a page
-// with the long rulers that film has no room for.
+// proof puts the decal sheets on plain paper, with the rules and long check lines
+// that film has no room for, calibrated as they are.
 func (p *Plan) proof() error {
-	if len(p.Decals) == 0 {
+	var marks []*draw.Sheet
+	for _, l := range p.Laid {
+		marks = append(marks, l.Sheet)
+	}
+	if len(marks) == 0 {
 		return nil
 	}
-	paper := p.paper
-	paper.Size = p.film.Size
-	rulers, err := testsheet.Ruler(testsheet.Spec{Stock: paper, Printer: p.print, Fonts: p.fonts, Words: p.words})
-	if err != nil && fault.ClassOf(err) != fault.NoFit { // paper too small for rulers still shows the sheets
-		return err
-	}
-	p.Proof = append(rulers, p.Decals...)
-	return nil
+	var err error
+	p.Proof, err = testsheet.Proof(testsheet.Spec{Stock: p.film, Printer: p.print, Fonts: p.fonts, Words: p.words}, marks)
+	return err
 }
 
 // FilmLine says in a line what the print spends of the film; "" for marks by hand.
