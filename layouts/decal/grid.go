@@ -2,7 +2,9 @@ package decal
 
 import (
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 
 	"floatmark/layouts/draw"
 	"floatmark/layouts/geom"
@@ -12,9 +14,10 @@ import (
 )
 
 // onGrid places the pieces on the labels of die-cut sheets, one to a label, in
-// the middle, part-used sheets first. A label is cut already: captions and cut
-// lines are left out, and which label is whose stands on the job sheet by the
-// order of the floats. A piece that goes on no label is a NoFit error.
+// the middle, part-used sheets first; a label that reaches into the blank margin
+// is passed over by a piece that would be cut off there. A label is cut already:
+// captions and cut lines are left out, and which label is whose stands on the job
+// sheet by the order of the floats. A piece that goes on no label is a NoFit error.
 func (o Order) onGrid(pieces []nest.Piece) ([]Laid, nest.Report, error) {
 	cells := o.Stock.Grid.Cells()
 	type place struct{ sheet, cell int }
@@ -27,51 +30,88 @@ func (o Order) onGrid(pieces []nest.Piece) ([]Laid, nest.Report, error) {
 		}
 	}
 	report := nest.Report{Rule: "one to a label"}
-	next := len(o.Open)
-	byIndex := map[int]int{}
-	var laid []Laid
+	bySheet := map[int]*Laid{}
 	for i, p := range pieces {
-		turn, ok := fitting(p, o.Stock.Grid.Cell)
-		if !ok {
-			b := p.Outline.Bounds()
-			mm := func(v float64) string { return o.Words.Millimetre(unit.Millimetre(v), 0.1) }
-			return nil, nest.Report{}, fault.New(fault.NoFit, p.Name, fmt.Sprintf("the piece of %s by %s does not fit on a label of %s by %s", mm(b.W()), mm(b.H()),
-				mm(o.Stock.Grid.Cell.W), mm(o.Stock.Grid.Cell.H)), "use larger labels, or make the mark smaller: fit = \"patch\" with a width")
-		}
-		if len(free) == 0 {
+		onto := func(at place) bool { _, ok := o.onLabel(p, cells[at.cell]); return ok }
+		at := slices.IndexFunc(free, onto)
+		if at < 0 { // none of what is left: a fresh sheet
+			at = len(free)
 			for c := range cells {
-				free = append(free, place{next, c})
+				free = append(free, place{len(o.Open) + report.Fresh, c})
 			}
-			next++
+			next := slices.IndexFunc(free[at:], onto)
+			if next < 0 {
+				return nil, nest.Report{}, o.onNoLabel(p)
+			}
+			at += next
 			report.Fresh++
 		}
-		at := free[0]
-		free = free[1:]
-		n, seen := byIndex[at.sheet]
-		if !seen {
-			n = len(laid)
-			byIndex[at.sheet] = n
-			laid = append(laid, o.fresh(at.sheet))
+		on := free[at]
+		free = slices.Delete(free, at, at+1)
+		l := bySheet[on.sheet]
+		if l == nil {
+			one := o.fresh(on.sheet)
+			l, bySheet[on.sheet] = &one, &one
 		}
-		cell := cells[at.cell]
-		turned := geom.Rotate(float64(turn) * math.Pi / 2)
-		b := p.Outline.Transform(turned).Bounds()
-		move := turned.Then(geom.Translate((cell.Min.X+cell.Max.X-b.Min.X-b.Max.X)/2, (cell.Min.Y+cell.Max.Y-b.Min.Y-b.Max.Y)/2))
 		bare := &draw.Sheet{Name: p.Drawing.Name}
-		for _, l := range []draw.Layer{draw.Ground, draw.Colour} {
-			bare.Layers[l] = p.Drawing.Layers[l]
+		for _, layer := range []draw.Layer{draw.Ground, draw.Colour} {
+			bare.Layers[layer] = p.Drawing.Layers[layer]
 		}
-		laid[n].Sheet.Place(bare, move)
-		laid[n].Pieces = append(laid[n].Pieces, i)
-		laid[n].Spent = append(laid[n].Spent, geom.Rectangle(cell))
+		move, _ := o.onLabel(p, cells[on.cell])
+		l.Sheet.Place(bare, move)
+		l.Pieces = append(l.Pieces, i)
+		l.Spent = append(l.Spent, geom.Rectangle(cells[on.cell]))
 		report.Pieces += math.Abs(p.Outline.Area(0.01))
 	}
-	for _, l := range laid {
-		if l.Open >= 0 {
+	var laid []Laid
+	for _, sheet := range slices.Sorted(maps.Keys(bySheet)) {
+		laid = append(laid, *bySheet[sheet])
+		if sheet < len(o.Open) {
 			report.Used++
 		}
 	}
 	return laid, report, nil
+}
+
+// onNoLabel is the error of a piece that no label of a fresh sheet takes.
+func (o Order) onNoLabel(p nest.Piece) error {
+	b, cell := p.Outline.Bounds(), o.Stock.Grid.Cell
+	mm := func(v float64) string { return o.Words.Millimetre(unit.Millimetre(v), 0.1) }
+	why := fmt.Sprintf("the piece of %s by %s does not fit on a label of %s by %s", mm(b.W()), mm(b.H()), mm(cell.W), mm(cell.H))
+	if o.Stock.Grid.Corner > 0 {
+		why += " with corners of " + mm(o.Stock.Grid.Corner)
+	}
+	if o.Stock.Grain.Binds() {
+		why += ", whose grain binds"
+	}
+	return fault.New(fault.NoFit, p.Name, why+fmt.Sprintf("; the outer %s of the sheet stay blank", mm(o.Stock.Margin)),
+		"use larger labels, or make the mark smaller: fit = \"patch\" with a width")
+}
+
+// onLabel returns where a piece lies in the middle of a label in the turn it likes
+// best of those that keep it on the label, off the blank margin and along the grain.
+func (o Order) onLabel(p nest.Piece, cell geom.Rect) (geom.Affine, bool) {
+	const slack = 1e-6
+	room := geom.XYWH(0, 0, o.Stock.Size.W, o.Stock.Size.H).Inset(o.Stock.Margin - slack)
+	turns := p.Turns
+	if len(turns) == 0 {
+		turns = []int{0}
+	}
+	for _, t := range turns {
+		if !o.Stock.Grain.Allows(t) {
+			continue
+		}
+		turned := geom.Rotate(float64(t) * math.Pi / 2)
+		b := p.Outline.Transform(turned).Bounds()
+		if b.W() > cell.W()+slack || b.H() > cell.H()+slack {
+			continue
+		}
+		at := turned.Then(geom.Translate((cell.Min.X+cell.Max.X-b.Min.X-b.Max.X)/2, (cell.Min.Y+cell.Max.Y-b.Min.Y-b.Max.Y)/2))
+		if lies := p.Outline.Transform(at); room.Contains(lies.Bounds()) && o.Stock.Grid.Holds(cell, lies) {
+			return at, true
+		}
+	}
+	return geom.Affine{}, false
 }
 
 // fresh is a sheet before anything lies on it, by its place in the order of
@@ -95,20 +135,4 @@ func touched(taken []geom.Path, cell geom.Rect) bool {
 		}
 	}
 	return false
-}
-
-// fitting returns the liked turn by which the piece goes on the label.
-func fitting(p nest.Piece, cell geom.Size) (turn int, ok bool) {
-	const slack = 1e-6
-	turns := p.Turns
-	if len(turns) == 0 {
-		turns = []int{0}
-	}
-	for _, t := range turns {
-		b := p.Outline.Transform(geom.Rotate(float64(t) * math.Pi / 2)).Bounds()
-		if b.W() <= cell.W+slack && b.H() <= cell.H+slack {
-			return t, true
-		}
-	}
-	return 0, false
 }

@@ -83,7 +83,8 @@ func Sheets(ctx context.Context, o Order, progress func(done, total int)) ([]Lai
 	for _, s := range o.Open {
 		open = append(open, nest.Area{Size: o.Stock.Size, Margin: o.Stock.Margin, Taken: s.Taken})
 	}
-	placed, report, err := nest.Pack(ctx, pieces, open, fresh, nest.Options{Gap: pieceGap, Quick: o.Quick, Strip: !o.Tight, Feed: o.Feed, Together: o.Together, Grain: o.Stock.Grain}, progress)
+	placed, report, err := nest.Pack(ctx, pieces, open, fresh, nest.Options{Gap: pieceGap, Quick: o.Quick, Strip: !o.Tight, Feed: o.Feed, Together: o.Together,
+		Grain: o.Stock.Grain.Binds(), Across: o.Stock.Grain == stock.ShortGrain}, progress)
 	if err != nil {
 		return nil, nest.Report{}, err
 	}

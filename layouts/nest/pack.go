@@ -52,6 +52,7 @@ type Options struct {
 
 	Together bool // pieces of one Keep share a sheet, if one can hold them
 	Grain    bool // the stock's grain binds: of the turns of a piece only 0 and 2 are allowed
+	Across   bool // that grain runs across the sheet: 1 and 3 instead; looked at for Grain only
 }
 
 // Pack lays the pieces on sheets by their true outlines, each with a turn it
@@ -129,7 +130,11 @@ func admit(pieces []Piece, used []Area, fresh Area, o Options) error {
 		}
 		turns := turnsOf(p, o)
 		if len(turns) == 0 {
-			errs = append(errs, fault.New(fault.Input, p.Name, "its turns contradict each other: the piece lies across only, the grain of the stock binds it lengthwise",
+			only, bound := "across", "lengthwise"
+			if o.Across {
+				only, bound = bound, only
+			}
+			errs = append(errs, fault.New(fault.Input, p.Name, "its turns contradict each other: the piece lies "+only+" only, the grain of the stock binds it "+bound,
 				"allow the piece to lie the other way, or use a stock whose grain does not bind"))
 			continue
 		}

@@ -352,11 +352,21 @@ func TestGrain(t *testing.T) {
 			t.Fatalf("%s lies across the grain", pieces[i].Name)
 		}
 	}
+	placed, _ = pack(t, pieces, nil, a4Sheet, Options{Gap: 2, Grain: true, Across: true, Quick: true})
+	for i, p := range placed {
+		if p.At.A != 0 {
+			t.Fatalf("%s lies across the grain of a sheet whose grain runs across", pieces[i].Name)
+		}
+	}
 	pieces[3].Turns, pieces[5].Turns = []int{1}, []int{3, 1}
 	_, _, err := Pack(context.Background(), pieces, nil, a4Sheet, Options{Gap: 2, Grain: true}, nil)
 	all := fault.List(err)
 	if len(all) != 2 || all[0].Class != fault.Input || all[0].Where != pieces[3].Name || all[1].Where != pieces[5].Name || all[0].Do == "" {
 		t.Errorf("%v: want pieces 4 and 6", err)
+	}
+	pieces[3].Turns, pieces[5].Turns = []int{0, 1, 2, 3}, []int{0}
+	if _, _, err = Pack(context.Background(), pieces, nil, a4Sheet, Options{Gap: 2, Grain: true, Across: true}, nil); len(fault.List(err)) != 1 || fault.List(err)[0].Where != pieces[5].Name {
+		t.Errorf("%v: want piece 6", err)
 	}
 }
 

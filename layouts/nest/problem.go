@@ -102,10 +102,14 @@ func turnsOf(p Piece, o Options) []int {
 	if len(turns) == 0 {
 		turns = []int{0}
 	}
+	along := 0
+	if o.Across {
+		along = 1
+	}
 	var out []int
 	for _, t := range turns {
 		t = (t%4 + 4) % 4
-		if !slices.Contains(out, t) && (!o.Grain || t%2 == 0) {
+		if !slices.Contains(out, t) && (!o.Grain || t%2 == along) {
 			out = append(out, t)
 		}
 	}

@@ -75,3 +75,23 @@ func (g Grid) Outlines() []geom.Path {
 	}
 	return all
 }
+
+// Holds reports whether an outline, mm on the sheet, lies on that label, clear of
+// its round corners.
+func (g Grid) Holds(label geom.Rect, outline geom.Path) bool {
+	const flat, slack = 0.001, 1e-6
+	core := label.Inset(g.Corner) // a label is all that is within a corner's radius of it
+	for _, ring := range outline.Flatten(flat) {
+		for _, q := range ring {
+			off := geom.Point{X: max(core.Min.X-q.X, 0, q.X-core.Max.X), Y: max(core.Min.Y-q.Y, 0, q.Y-core.Max.Y)}
+			far := off.Len()
+			if g.Corner == 0 {
+				far = max(off.X, off.Y)
+			}
+			if !(far <= g.Corner+slack) {
+				return false
+			}
+		}
+	}
+	return true
+}

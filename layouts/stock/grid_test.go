@@ -1,6 +1,7 @@
 package stock
 
 import (
+	"math"
 	"testing"
 
 	"floatmark/layouts/geom"
@@ -42,6 +43,50 @@ func TestBadGrids(t *testing.T) {
 		spoil(&g)
 		if err := g.Sound(geom.Size{W: 210, H: 297}); fault.ClassOf(err) != fault.Input || err == nil {
 			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
+
+// A label holds what lies within it; its round corners cut a square's corner off
+// by (√2 - 1) of their radius.
+func TestGridHolds(t *testing.T) {
+	g := Grid{Rows: 1, Columns: 1, Cell: geom.Size{W: 40, H: 20}, Corner: 4}
+	label := geom.XYWH(10, 10, 40, 20)
+	cut := 4 * (1 - math.Sqrt2/2) // in from each side, where the corner's middle stands
+	for _, c := range []struct {
+		inset float64
+		want  bool
+	}{{0, false}, {cut - 0.01, false}, {cut + 0.01, true}, {4, true}} {
+		if got := g.Holds(label, geom.Rectangle(label.Inset(c.inset))); got != c.want {
+			t.Errorf("a rectangle %v mm within: %v", c.inset, got)
+		}
+	}
+	g.Corner = 0
+	if !g.Holds(label, geom.Rectangle(label)) || g.Holds(label, geom.Rectangle(label.Move(geom.Point{X: 0.1}))) {
+		t.Error("square labels")
+	}
+	g.Corner = 4
+	if !g.Holds(label, g.withCell(label).Outlines()[0]) {
+		t.Error("a label does not hold its own outline")
+	}
+}
+
+func (g Grid) withCell(c geom.Rect) Grid {
+	g.First = c.Min
+	return g
+}
+
+func TestGrain(t *testing.T) {
+	for _, g := range Grains() {
+		for turn := -2; turn < 6; turn++ {
+			along := turn == -2 || turn == 0 || turn == 2 || turn == 4 // the axis stays upright
+			want := g == FreeGrain || along == (g == LongGrain)
+			if g.Allows(turn) != want {
+				t.Errorf("%v allows %d quarter turns: %v", g, turn, !want)
+			}
+		}
+		if text, err := g.MarshalText(); err != nil || string(text) != g.String() || g.String() == "unknown" {
+			t.Errorf("%d is %q", g, text)
 		}
 	}
 }

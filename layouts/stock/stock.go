@@ -49,7 +49,7 @@ type Stock struct {
 	Source    string    // where size and thickness come from
 	Medium    Medium    // how it goes on the body
 	Bears     string    // key of the strain it bears among wrap.FilmLimits; "" where nothing is laid on a body
-	Grain     bool      // paper grain runs along the height and binds: pieces are not turned across it
+	Grain     Grain     // which way its fibres run, where that binds
 	Grid      *Grid     // the labels of a die-cut sheet; nil for a sheet that is cut afterwards
 }
 

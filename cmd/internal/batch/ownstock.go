@@ -73,8 +73,7 @@ func (r *reader) ownStocks(root *table) []stock.Stock {
 			}
 			s.Clear = e.val.text == "true"
 		}
-		grain, _ := r.choice(t, stockTab, "grain", optional, "free", "long")
-		s.Grain = grain == 1
+		s.Grain = r.grain(t)
 		s.Grid = r.grid(t, s.Size)
 		if room := min(s.Size.W, s.Size.H) - 2*s.Margin; room < leastSheet/2 {
 			r.add(c.at, "give smaller margins or a larger size", "%s: the margins leave %s of a sheet %s wide", stockTab,
@@ -83,6 +82,16 @@ func (r *reader) ownStocks(root *table) []stock.Stock {
 		all = append(all, s)
 	}
 	return all
+}
+
+// grain reads which way the fibres run.
+func (r *reader) grain(t *table) stock.Grain {
+	var words []string
+	for _, g := range stock.Grains() {
+		words = append(words, g.String())
+	}
+	i, _ := r.choice(t, stockTab, "grain", optional, words...)
+	return stock.Grains()[i]
 }
 
 // grid reads the labels of a die-cut sheet: grid = { rows = 8, columns = 3,

@@ -6,6 +6,7 @@ import (
 
 	"floatmark/layouts/draw"
 	"floatmark/layouts/geom"
+	"floatmark/layouts/stock"
 )
 
 const a6 = `[[own_stock]]
@@ -37,7 +38,7 @@ func TestOwnStocks(t *testing.T) {
 		}
 		s, ok := f.Stock(f.Film)
 		// ISO 216: A6 is 105 x 148 mm; a sheet lies upright.
-		if s.Grain || s.Grid != nil {
+		if s.Grain != stock.FreeGrain || s.Grid != nil {
 			t.Errorf("%s: grain %v, grid %v", c.name, s.Grain, s.Grid)
 		}
 		if !ok || s.Size != (geom.Size{W: 105, H: 148}) || s.Margin != 4 || s.Thickness != 0.03 || s.Colour != (draw.Ink{R: 0xff, G: 0xfb, B: 0xe8}) || s.Clear || !s.ForMarks() {
@@ -75,7 +76,7 @@ func TestGridOfAnOwnStock(t *testing.T) {
 	if err != nil {
 		t.Fatal(list(err))
 	}
-	if s := w.Stocks[0]; !s.Grain || s.Grid == nil || s.Grid.Rows != 8 || s.Grid.Pitch.H != 34 || s.Grid.First.Y != 15 {
+	if s := w.Stocks[0]; s.Grain != stock.LongGrain || s.Grid == nil || s.Grid.Rows != 8 || s.Grid.Pitch.H != 34 || s.Grid.First.Y != 15 {
 		t.Errorf("%+v, %+v", s, s.Grid)
 	}
 	for _, c := range []struct{ old, new, want string }{
