@@ -6,6 +6,8 @@
 package stock
 
 import (
+	"strings"
+
 	"floatmark/layouts/draw"
 	"floatmark/layouts/geom"
 )
@@ -57,12 +59,12 @@ type Stock struct {
 // A printer's manual gives 4 to 5 mm; the larger is taken.
 const edge = 5.0
 
-// ByKey returns the built-in stock of that key.
+// ByKey returns the built-in stock of that key: one of Stocks, or any material in
+// any format, as in "b5-film-white".
 func ByKey(key string) (Stock, bool) {
-	for _, s := range Stocks() {
-		if s.Key == key {
-			return s, true
-		}
+	if by := byHand(); by.Key == key {
+		return by, true
 	}
-	return Stock{}, false
+	format, material, _ := strings.Cut(key, "-")
+	return Sized(material, format)
 }

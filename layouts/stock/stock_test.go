@@ -95,6 +95,36 @@ func TestStocks(t *testing.T) {
 	}
 }
 
+// Any material can be had in any format, by sizes of ISO 216 and in inches.
+func TestSized(t *testing.T) {
+	sizes := map[string]geom.Size{"a3": {W: 297, H: 420}, "a4": {W: 210, H: 297}, "a5": {W: 148, H: 210}, "a6": {W: 105, H: 148},
+		"b4": {W: 250, H: 353}, "b5": {W: 176, H: 250}, "letter": {W: 215.9, H: 279.4}, "legal": {W: 215.9, H: 355.6}, "tabloid": {W: 279.4, H: 431.8}}
+	if len(Formats()) != len(sizes) {
+		t.Errorf("formats %v", Formats())
+	}
+	for _, m := range Materials() {
+		for _, f := range Formats() {
+			s, ok := Sized(m, f)
+			if want := sizes[f]; !ok || math.Abs(s.Size.W-want.W) > 1e-9 || math.Abs(s.Size.H-want.H) > 1e-9 || s.Thickness <= 0 || s.Source == "" {
+				t.Errorf("%s in %s: %+v", m, f, s)
+			}
+			if again, ok := ByKey(f + "-" + m); !ok || again != s || s.Key != f+"-"+m {
+				t.Errorf("%s-%s is found as %+v", f, m, again)
+			}
+		}
+	}
+	for _, s := range Stocks() {
+		if got, ok := ByKey(s.Key); !ok || got != s {
+			t.Errorf("%s is listed and found as %+v", s.Key, got)
+		}
+	}
+	for _, bad := range []string{"", "a4", "a4-", "-film-white", "a2-film-white", "film-white-a4", "a4-by-hand"} {
+		if s, ok := ByKey(bad); ok {
+			t.Errorf("%q is found as %+v", bad, s)
+		}
+	}
+}
+
 // Modules of 4 to 10 dots at 600 dpi, to 0.1 µm (25.4 mm / 600 times n).
 func TestSnap(t *testing.T) {
 	p := Plain()

@@ -15,7 +15,23 @@ type format struct {
 const (
 	isoSize  = "size: ISO 216; "
 	ansiSize = "size: ANSI/ASME Y14.1; "
+	pwgSize  = "size: PWG 5101.1; "
 )
+
+// formats are the sizes a stock can be had in, by which its keys begin.
+func formats() []format {
+	return []format{
+		{"a6", "A6", geom.Size{W: 105, H: 148}, isoSize},
+		{"a5", "A5", geom.Size{W: 148, H: 210}, isoSize},
+		{"a4", "A4", geom.Size{W: 210, H: 297}, isoSize},
+		{"a3", "A3", geom.Size{W: 297, H: 420}, isoSize},
+		{"letter", "letter", geom.Size{W: 215.9, H: 279.4}, ansiSize},   // size A, 8.5 x 11 in
+		{"tabloid", "tabloid", geom.Size{W: 279.4, H: 431.8}, ansiSize}, // size B, 11 x 17 in
+		{"legal", "legal", geom.Size{W: 215.9, H: 355.6}, pwgSize},      // 8.5 x 14 in, as its standard name says; no size of ANSI
+		{"b5", "B5", geom.Size{W: 176, H: 250}, isoSize},                // not the Japanese one of 182 x 257
+		{"b4", "B4", geom.Size{W: 250, H: 353}, isoSize},
+	}
+}
 
 // material is one stuff in all its sizes.
 type material struct {
@@ -25,8 +41,8 @@ type material struct {
 	thickness float64 // mm
 	thickBy   string  // its source
 	clear     bool
-	bears     string // key of wrap.FilmLimits
-	formats   []format
+	bears     string   // key of wrap.FilmLimits
+	formats   []string // that are listed; all others can be named
 }
 
 // Thicknesses, mm, and what they rest on. No data sheet was read: estimates
@@ -55,16 +71,8 @@ const (
 // those of wrap.FilmLimits; card and paper bear nothing, since they are not laid
 // on a body.
 func materials() []material {
-	var (
-		a6      = format{"a6", "A6", geom.Size{W: 105, H: 148}, isoSize}
-		a5      = format{"a5", "A5", geom.Size{W: 148, H: 210}, isoSize}
-		a4      = format{"a4", "A4", geom.Size{W: 210, H: 297}, isoSize}
-		a3      = format{"a3", "A3", geom.Size{W: 297, H: 420}, isoSize}
-		letter  = format{"letter", "letter", geom.Size{W: 215.9, H: 279.4}, ansiSize}   // size A, 8.5 x 11 in
-		tabloid = format{"tabloid", "tabloid", geom.Size{W: 279.4, H: 431.8}, ansiSize} // size B, 11 x 17 in
-	)
-	common := []format{a6, a5, a4, a3, letter, tabloid}
-	small := []format{a5, a4, letter} // sold for crafts, hardly in A3
+	common := []string{"a6", "a5", "a4", "a3", "letter", "tabloid"}
+	small := []string{"a5", "a4", "letter"} // sold for crafts, hardly in A3
 	return []material{
 		{key: "film-white", name: "white waterslide film", kind: Film, medium: Waterslide,
 			thickness: filmThick, thickBy: filmBy, bears: "waterslide-softener", formats: common},
@@ -92,15 +100,54 @@ func byHand() Stock {
 		Colour: draw.White, Clear: true, Source: "no sheet", Medium: ByHand}
 }
 
-// Stocks returns every built-in stock, by material and then by size, and by
-// hand last. The slice is the caller's.
+// in returns the material in one format.
+func (m material) in(f format) Stock {
+	return Stock{Key: f.key + "-" + m.key, Name: m.name + ", " + f.name, Kind: m.kind, Size: f.size,
+		Margin: edge, Thickness: m.thickness, Colour: draw.White, Clear: m.clear, Source: f.source + m.thickBy,
+		Medium: m.medium, Bears: m.bears}
+}
+
+// Materials returns the keys of the stuffs stocks are made of: "film-white".
+func Materials() []string {
+	var keys []string
+	for _, m := range materials() {
+		keys = append(keys, m.key)
+	}
+	return keys
+}
+
+// Formats returns the keys of the sizes they can be had in: A3 to A6, B4 and B5 by
+// ISO 216, letter and tabloid by ANSI/ASME Y14.1, and legal.
+func Formats() []string {
+	var keys []string
+	for _, f := range formats() {
+		keys = append(keys, f.key)
+	}
+	return keys
+}
+
+// Sized returns the stock of a material in a format, whether or not Stocks lists
+// it; not the stock by hand, which has no size.
+func Sized(material, format string) (Stock, bool) {
+	for _, m := range materials() {
+		for _, f := range formats() {
+			if m.key == material && f.key == format {
+				return m.in(f), true
+			}
+		}
+	}
+	return Stock{}, false
+}
+
+// Stocks returns the built-in stocks in the sizes they are commonly sold in, by
+// material and then by size, and by hand last. The slice is the caller's.
 func Stocks() []Stock {
 	var all []Stock
 	for _, m := range materials() {
-		for _, f := range m.formats {
-			all = append(all, Stock{Key: f.key + "-" + m.key, Name: m.name + ", " + f.name, Kind: m.kind, Size: f.size,
-				Margin: edge, Thickness: m.thickness, Colour: draw.White, Clear: m.clear, Source: f.source + m.thickBy,
-				Medium: m.medium, Bears: m.bears})
+		for _, key := range m.formats {
+			if s, ok := Sized(m.key, key); ok {
+				all = append(all, s)
+			}
 		}
 	}
 	return append(all, byHand())

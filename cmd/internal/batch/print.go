@@ -147,15 +147,16 @@ func (r *reader) stock(t *table, tab, key, def, what string, serves func(stock.S
 			keys = append(keys, s.Key)
 		}
 	}
-	for _, k := range keys {
-		if k == c.text {
-			return k
-		}
+	found, ok := stockByKey(r.ownStock, c.text)
+	if !ok {
+		found, ok = stock.ByKey(c.text)
 	}
-	_, built := stock.ByKey(c.text)
-	if _, own := stockByKey(r.ownStock, c.text); built || own {
+	switch {
+	case ok && serves(found):
+		return c.text
+	case ok:
 		r.add(c.at, "use one of: "+quoted(keys), "%s: %q is no %s", in(tab, key), c.text, what)
-	} else {
+	default:
 		r.add(c.at, instead(c.text, keys), "%s: there is no stock %q", in(tab, key), c.text)
 	}
 	return def
