@@ -81,11 +81,12 @@ func (o Order) onNoLabel(p nest.Piece) error {
 	if o.Stock.Grid.Corner > 0 {
 		why += " with corners of " + mm(o.Stock.Grid.Corner)
 	}
+	do := "use larger labels, or make the mark smaller: fit = \"patch\" with a width"
 	if o.Stock.Grain.Binds() {
-		why += ", whose grain binds"
+		why += ", lying along its grain"
+		do += "; or let its grain be free"
 	}
-	return fault.New(fault.NoFit, p.Name, why+fmt.Sprintf("; the outer %s of the sheet stay blank", mm(o.Stock.Margin)),
-		"use larger labels, or make the mark smaller: fit = \"patch\" with a width")
+	return fault.New(fault.NoFit, p.Name, why+fmt.Sprintf("; the outer %s of the sheet stay blank", mm(o.Stock.Margin)), do)
 }
 
 // onLabel returns where a piece lies in the middle of a label in the turn it likes

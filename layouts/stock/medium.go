@@ -53,5 +53,24 @@ func (s Stock) ForMarks() bool { return s.Medium != NoMedium }
 // ForCards reports whether backers can be printed on it: card and paper.
 func (s Stock) ForCards() bool { return s.Medium == NoMedium }
 
+// By returns the stock as one that goes on a body by another medium, and bears what
+// the built-in stocks of that medium do; ok is false where one of the two has
+// nothing to be laid on a body, or no sheet.
+func (s Stock) By(m Medium) (other Stock, ok bool) {
+	if !s.ForMarks() || s.Sheetless() || m == NoMedium || m == ByHand {
+		return Stock{}, false
+	}
+	if s.Medium == m {
+		return s, true
+	}
+	for _, one := range materials() {
+		if one.medium == m {
+			s.Medium, s.Kind, s.Bears = m, one.kind, one.bears
+			return s, true
+		}
+	}
+	return Stock{}, false
+}
+
 // Sheetless reports whether there is nothing to print on: marks by hand.
 func (s Stock) Sheetless() bool { return s.Medium == ByHand }

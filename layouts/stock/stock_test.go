@@ -319,6 +319,33 @@ func TestPlainChangesNothingButDots(t *testing.T) {
 	}
 }
 
+func TestByAnotherMedium(t *testing.T) {
+	film, _ := ByKey("a4-film-clear")
+	for _, m := range Media() {
+		got, ok := film.By(m)
+		if ok != (m != ByHand) {
+			t.Errorf("film by %v: %v", m, ok)
+		}
+		if !ok {
+			continue
+		}
+		limit, known := wrap.LimitOf(got.Bears)
+		if got.Medium != m || !known || limit.Limit <= 0 || got.Size != film.Size || got.Clear != film.Clear || got.Kind == Sticker != (m == Vinyl) {
+			t.Errorf("film by %v: %+v", m, got)
+		}
+	}
+	label, _ := ByKey("a4-paper-label")
+	if got, ok := label.By(Vinyl); !ok || got != label {
+		t.Errorf("a label by its own medium: %+v", got)
+	}
+	for _, key := range []string{"a4-card", "a4-paper", "by-hand"} {
+		s, _ := ByKey(key)
+		if _, ok := s.By(Vinyl); ok {
+			t.Errorf("%s goes on a body", key)
+		}
+	}
+}
+
 func TestMedia(t *testing.T) {
 	words := map[string]bool{}
 	for _, m := range append(Media(), NoMedium) {

@@ -15,7 +15,7 @@ import (
 const stockTab = "[[own_stock]]"
 
 // stockKeys are the keys of a maker's own stock.
-var stockKeys = []string{"key", "name", "like", "size_mm", "margin_mm", "thickness_mm", "colour", "clear", "grain", "grid"}
+var stockKeys = []string{"key", "name", "like", "size_mm", "margin_mm", "thickness_mm", "colour", "clear", "medium", "grain", "grid"}
 
 // gridKeys are those of a die-cut sheet's grid.
 var gridKeys = []string{"rows", "columns", "first_mm", "cell_mm", "pitch_mm", "corner_mm"}
@@ -73,6 +73,7 @@ func (r *reader) ownStocks(root *table) []stock.Stock {
 			}
 			s.Clear = e.val.text == "true"
 		}
+		s = r.medium(t, s)
 		s.Grain = r.grain(t)
 		s.Grid = r.grid(t, s.Size)
 		if room := min(s.Size.W, s.Size.H) - 2*s.Margin; room < leastSheet/2 {
@@ -82,6 +83,30 @@ func (r *reader) ownStocks(root *table) []stock.Stock {
 		all = append(all, s)
 	}
 	return all
+}
+
+// medium reads how the stock goes on a body, if not as what it is like does.
+func (r *reader) medium(t *table, s stock.Stock) stock.Stock {
+	if t.get("medium") == nil {
+		return s
+	}
+	var media []stock.Medium
+	var words []string
+	for _, m := range stock.Media() {
+		if m != stock.ByHand {
+			media, words = append(media, m), append(words, m.String())
+		}
+	}
+	i, ok := r.choice(t, stockTab, "medium", needed, words...)
+	if !ok {
+		return s
+	}
+	other, ok := s.By(media[i])
+	if !ok {
+		r.add(t.get("medium").val.at, `remove it, or let the stock be like film or a sticker: like = "a4-film-white"`, "%s: nothing of %s goes on a float", in(stockTab, "medium"), s.Kind)
+		return s
+	}
+	return other
 }
 
 // grain reads which way the fibres run.

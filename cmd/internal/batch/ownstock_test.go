@@ -63,6 +63,32 @@ func TestBadOwnStocks(t *testing.T) {
 	}
 }
 
+func TestMediumOfAnOwnStock(t *testing.T) {
+	own := func(more string) string { return "format = 1\n[[own_stock]]\nkey = \"mine\"\n" + more }
+	w, err := ParseWorkshop("w", []byte(own("like = \"b5-film-clear\"\nmedium = \"rub-on\"\ngrain = \"short\"\n")))
+	if err != nil {
+		t.Fatal(list(err))
+	}
+	// ISO 216: B5 is 176 x 250 mm.
+	if s, ok := w.Stock("mine"); !ok || s.Medium != stock.RubOn || s.Bears != "rub-on" || s.Grain != stock.ShortGrain || s.Size != (geom.Size{W: 176, H: 250}) {
+		t.Errorf("%+v", s)
+	}
+	if s, ok := w.Stock("a4-card"); !ok || s.Key != "a4-card" {
+		t.Errorf("a built-in stock is found as %+v", s)
+	}
+	for more, want := range map[string]string{
+		"like = \"a4-card\"\nmedium = \"sticker\"\n":       "w:5:10: [[own_stock]] medium: nothing of card goes on a float -> remove it, or let the stock be like film or a sticker: like = \"a4-film-white\"\n",
+		"like = \"a4-film-white\"\nmedium = \"rubon\"\n":   "w:5:10: [[own_stock]] medium: \"rubon\" is none of the words for it -> write \"rub-on\"\n",
+		"like = \"a4-film-white\"\nmedium = \"by-hand\"\n": "w:5:10: [[own_stock]] medium: \"by-hand\" is none of the words for it -> use one of: \"waterslide\", \"sticker\", \"tissue\", \"rub-on\", \"skin-transfer\"\n",
+		"like = \"a4-film-white\"\ngrain = \"across\"\n":   "w:5:9: [[own_stock]] grain: \"across\" is none of the words for it -> use one of: \"free\", \"long\", \"short\"\n",
+	} {
+		_, err := ParseWorkshop("w", []byte(own(more)))
+		if got := list(err); got != want {
+			t.Errorf("%s\ngot  %swant %s", more, got, want)
+		}
+	}
+}
+
 const labels = `format = 1
 [[own_stock]]
 key = "labels"

@@ -19,6 +19,14 @@ type Workshop struct {
 	set        map[string]bool   // keys of [maker] that the file sets
 }
 
+// Stock finds a stock: the maker's own, or a built-in one.
+func (w *Workshop) Stock(key string) (stock.Stock, bool) {
+	if s, ok := stockByKey(w.Stocks, key); ok {
+		return s, true
+	}
+	return stock.ByKey(key)
+}
+
 // workshopKeys are the keys of a workshop file.
 var workshopKeys = []string{"format", "convention", "maker", "own_convention", "own_stock"}
 

@@ -85,38 +85,3 @@ func (a *app) record() *cobra.Command {
 	})
 	return cmd
 }
-
-func (a *app) stocks() *cobra.Command {
-	return &cobra.Command{
-		Use:   "stocks",
-		Short: "List the film, card and paper that batch files can name",
-		Args:  noArgs,
-		RunE: func(cmd *cobra.Command, _ []string) error {
-			shop, err := a.open()
-			if err != nil {
-				return err
-			}
-			all := shop.Stocks()
-			if a.json {
-				return a.writeJSON(all)
-			}
-			t := tabwriter.NewWriter(a.out, 0, 0, 2, ' ', 0)
-			fmt.Fprintln(t, "key\tstock\tmedium\tsize\tthickness\tsource")
-			for _, s := range all {
-				size, thick, medium := "-", "-", "-"
-				if !s.Sheetless() {
-					size = unit.Number(s.Size.W, 0.1, unit.Style{}) + " × " + unit.Millimetre(s.Size.H).Text(0.1, unit.Style{})
-					thick = unit.Millimetre(s.Thickness).Text(0.01, unit.Style{})
-				}
-				if s.ForMarks() {
-					medium = s.Medium.String()
-				}
-				if s.Medium.Mirrored() {
-					medium += ", printed mirrored"
-				}
-				fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t%s\n", s.Key, s.Name, medium, size, thick, s.Source)
-			}
-			return t.Flush()
-		},
-	}
-}

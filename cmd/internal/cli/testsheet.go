@@ -58,7 +58,11 @@ func (a *app) stretch() *cobra.Command {
 			if out == "" {
 				return fault.New(fault.Input, "--out", "the file has no name", "name one, as in stretch.pdf")
 			}
-			file, err := job.WriteStretchSheet(cmd.Context(), film, dpi, out)
+			shop, err := a.open()
+			if err != nil {
+				return err
+			}
+			file, err := shop.WriteStretchSheet(cmd.Context(), film, dpi, out)
 			if err != nil {
 				return err
 			}

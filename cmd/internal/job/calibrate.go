@@ -56,7 +56,7 @@ func (w *Workshop) WritePrinterSheet(ctx context.Context, o SheetOrder, path str
 	if lay == nil {
 		return Output{}, fault.New(fault.Ours, "", fmt.Sprintf("there is no test sheet %q", o.Kind), "")
 	}
-	paper, err := paperOf(o.Paper)
+	paper, err := w.paperOf(o.Paper)
 	if err != nil {
 		return Output{}, err
 	}
@@ -90,11 +90,11 @@ func (w *Workshop) WritePrinterSheet(ctx context.Context, o SheetOrder, path str
 	return writeWhole(ctx, path, buf.Bytes())
 }
 
-func paperOf(key string) (stock.Stock, error) {
+func (w *Workshop) paperOf(key string) (stock.Stock, error) {
 	if key == "" {
 		key = paperKey
 	}
-	s, ok := stock.ByKey(key)
+	s, ok := w.stock(key)
 	if !ok {
 		return s, fault.New(fault.Input, "--paper", fmt.Sprintf("there is no stock %q", key), "name one that this lists: floatmark stocks")
 	}
@@ -124,7 +124,7 @@ func (w *Workshop) CalibratePrinter(ctx context.Context, c Calibration) (Measure
 	if !printerName.MatchString(c.Printer) || c.Printer == stock.Plain().Name || c.Printer == "NAME" {
 		return none, fault.New(fault.Input, "--printer", fmt.Sprintf("a printer cannot be called %q", c.Printer), "name it in one word of letters, figures and dashes, as in office")
 	}
-	paper, err := paperOf(c.Paper)
+	paper, err := w.paperOf(c.Paper)
 	if err != nil {
 		return none, err
 	}

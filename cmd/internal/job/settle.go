@@ -11,7 +11,6 @@ import (
 	"floatmark/label/ident"
 	"floatmark/label/record"
 	"floatmark/layouts/geom"
-	"floatmark/layouts/stock"
 	"floatmark/loading/fault"
 	"floatmark/loading/unit"
 )
@@ -91,7 +90,7 @@ func (w *Workshop) CorrectSheet(ctx context.Context, sheet int, add, free geom.P
 		if err != nil {
 			return err
 		}
-		if known, have := stock.ByKey(sh.Stock); ok && have && !geom.XYWH(0, 0, known.Size.W, known.Size.H).Overlaps(part.Bounds()) {
+		if known, have := w.stock(sh.Stock); ok && have && !geom.XYWH(0, 0, known.Size.W, known.Size.H).Overlaps(part.Bounds()) {
 			return fault.New(fault.Input, sheetName(sheet), "the part lies beside the sheet",
 				"the sheet is "+millimetres(known.Size.W)+" wide and "+millimetres(known.Size.H)+" high")
 		}

@@ -27,7 +27,7 @@ type SheetLine struct {
 // blank is what a list calls an open sheet that bears nothing.
 const blank = "blank"
 
-func sheetLine(sh record.Sheet) (SheetLine, []geom.Path, error) {
+func (w *Workshop) sheetLine(sh record.Sheet) (SheetLine, []geom.Path, error) {
 	l := SheetLine{Number: sh.Number, Stock: sh.Stock, Feed: sh.Feed, State: sh.State, Note: sh.Note, Made: sh.Made, Prints: []int{}}
 	if sh.Blank() {
 		l.State = blank
@@ -41,7 +41,7 @@ func sheetLine(sh record.Sheet) (SheetLine, []geom.Path, error) {
 	if err != nil {
 		return SheetLine{}, nil, fault.At(sheetName(sh.Number), err)
 	}
-	if s, ok := stock.ByKey(sh.Stock); ok {
+	if s, ok := w.stock(sh.Stock); ok {
 		l.Spent = spentShare(taken, s.Size)
 	}
 	return l, taken, nil
@@ -60,7 +60,7 @@ func (w *Workshop) Sheets() ([]SheetLine, error) {
 	}
 	var out []SheetLine
 	for _, sh := range all {
-		l, _, err := sheetLine(sh)
+		l, _, err := w.sheetLine(sh)
 		if err != nil {
 			return nil, err
 		}
@@ -81,6 +81,8 @@ type SheetChange struct {
 type SheetDetail struct {
 	SheetLine
 	History []SheetChange `json:"history"`
+
+	of stock.Stock // nothing where its stock is not known any more
 }
 
 // Sheet returns the sheet of that number; NotFound for an unknown one.
@@ -101,12 +103,13 @@ func (w *Workshop) Sheet(number int) (SheetDetail, error) {
 	if !ok {
 		return SheetDetail{}, unknown
 	}
-	l, taken, err := sheetLine(sh)
+	l, taken, err := w.sheetLine(sh)
 	if err != nil {
 		return SheetDetail{}, err
 	}
 	l.Taken = numbers(taken)
 	d := SheetDetail{SheetLine: l}
+	d.of, _ = w.stock(sh.Stock)
 	for _, e := range events {
 		d.History = append(d.History, SheetChange{e.At, e.What, e.Print, e.Note})
 	}

@@ -53,11 +53,10 @@ func (w *Workshop) WriteSheetPicture(ctx context.Context, number int, path strin
 }
 
 func (d SheetDetail) stock() (stock.Stock, error) {
-	s, ok := stock.ByKey(d.Stock)
-	if !ok {
+	if d.of.Key == "" {
 		return stock.Stock{}, fault.New(fault.NotFound, sheetName(d.Number), "its stock "+d.Stock+" is not known any more", "put the stock back among your own")
 	}
-	return s, nil
+	return d.of, nil
 }
 
 func (d SheetDetail) picture(size geom.Size) (*draw.Sheet, error) {

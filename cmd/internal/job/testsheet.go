@@ -27,8 +27,8 @@ import (
 // for a printer of dpi dots an inch, usually 600. Errors are Input for a stock of
 // which nothing goes round a float and for a resolution that cannot be, NoFit for
 // a stock too small.
-func StretchSheet(key string, dpi float64) ([]byte, error) {
-	film, err := filmOf(key)
+func (w *Workshop) StretchSheet(key string, dpi float64) ([]byte, error) {
+	film, err := w.filmOf(key)
 	if err != nil {
 		return nil, err
 	}
@@ -38,23 +38,23 @@ func StretchSheet(key string, dpi float64) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	w, err := words.For("en")
+	english, err := words.For("en")
 	if err != nil {
 		return nil, err
 	}
-	sheets, err := testsheet.Stretch(testsheet.Spec{Stock: film, Printer: printer, Fonts: set, Words: w})
+	sheets, err := testsheet.Stretch(testsheet.Spec{Stock: film, Printer: printer, Fonts: set, Words: english})
 	if err != nil {
 		return nil, err
 	}
 	var buf bytes.Buffer
 	// No date: the same film, the same bytes.
-	err = pdf.Write(&buf, draw.Document{Title: "stretch test, " + film.Name, Subject: w.ActualSize, Sheets: sheets})
+	err = pdf.Write(&buf, draw.Document{Title: "stretch test, " + film.Name, Subject: english.ActualSize, Sheets: sheets})
 	return buf.Bytes(), err
 }
 
 // filmOf returns the stock of that key, which goes on floats.
-func filmOf(key string) (stock.Stock, error) {
-	s, ok := stock.ByKey(key)
+func (w *Workshop) filmOf(key string) (stock.Stock, error) {
+	s, ok := w.stock(key)
 	if !ok {
 		return stock.Stock{}, fault.New(fault.Input, "", fmt.Sprintf("there is no stock %q", key), "name one that this lists: floatmark stocks")
 	}
@@ -63,8 +63,8 @@ func filmOf(key string) (stock.Stock, error) {
 
 // WriteStretchSheet writes the sheet of StretchSheet to the file path, whole or
 // not at all; the folder is made. Errors are those of StretchSheet, and Machine.
-func WriteStretchSheet(ctx context.Context, key string, dpi float64, path string) (Output, error) {
-	data, err := StretchSheet(key, dpi)
+func (w *Workshop) WriteStretchSheet(ctx context.Context, key string, dpi float64, path string) (Output, error) {
+	data, err := w.StretchSheet(key, dpi)
 	if err != nil {
 		return Output{}, err
 	}
@@ -130,7 +130,7 @@ type MeasuredLimit struct {
 // Heights are from testsheet.LeastBand to testsheet.MostBand: a maker may cut
 // bands of his own. Errors are Input and Machine.
 func (w *Workshop) SetFilmLimit(ctx context.Context, key string, height unit.Millimetre) (MeasuredLimit, error) {
-	film, err := filmOf(key)
+	film, err := w.filmOf(key)
 	if err != nil {
 		return MeasuredLimit{}, err
 	}

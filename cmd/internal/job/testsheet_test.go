@@ -73,9 +73,13 @@ func TestFilmLimitRefuses(t *testing.T) {
 // A stopped or failed write leaves neither file nor folder.
 func TestWriteStretchSheetLeavesNoPart(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "a", "b")
+	w, err := Open(t.TempDir())
+	if err != nil {
+		t.Fatal(err)
+	}
 	stopped, stop := context.WithCancel(t.Context())
 	stop()
-	if _, err := WriteStretchSheet(stopped, "a5-film-white", 600, filepath.Join(dir, "s.pdf")); err == nil {
+	if _, err := w.WriteStretchSheet(stopped, "a5-film-white", 600, filepath.Join(dir, "s.pdf")); err == nil {
 		t.Error("a stopped call writes")
 	}
 	if _, err := os.Stat(filepath.Dir(dir)); err == nil {

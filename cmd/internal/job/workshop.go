@@ -15,7 +15,6 @@ import (
 	"floatmark/cmd/internal/batch"
 	"floatmark/label"
 	"floatmark/label/record"
-	"floatmark/layouts/stock"
 	"floatmark/loading/fault"
 )
 
@@ -44,15 +43,6 @@ type Workshop struct {
 	step     func()          // called between two steps of a print; nil but in tests
 	settings *batch.Workshop // nil when there is no workshop.toml
 	newKey   func() ([]byte, error)
-}
-
-// Stocks returns every stock a batch of the workshop can name, the maker's own
-// first.
-func (w *Workshop) Stocks() []stock.Stock {
-	if w.settings == nil {
-		return stock.Stocks()
-	}
-	return append(slices.Clone(w.settings.Stocks), stock.Stocks()...)
 }
 
 // Default returns the folder of the user's own workshop.
