@@ -1,6 +1,7 @@
 package job
 
 import (
+	"math"
 	"strconv"
 
 	"floatmark/layouts/geom"
@@ -13,6 +14,13 @@ type PartUsed struct {
 	Version int         // counts what became of it; a print says by it what it was planned on
 	Feed    string      // edge that goes into the printer first: "top", "right", "bottom", "left"
 	Taken   []geom.Path // what is spent, mm on the sheet, one ring each
+	Size    geom.Size   // of the sheet, mm; nothing where it was not noted
+}
+
+// Is reports whether the sheet is of that size, as far as that was noted.
+func (p PartUsed) Is(size geom.Size) bool {
+	const same = 0.5 // mm: nobody measures paper closer
+	return p.Size == geom.Size{} || math.Abs(p.Size.W-size.W) <= same && math.Abs(p.Size.H-size.H) <= same
 }
 
 // OpenSheets returns the part-used sheets of the stock of that key, by number. A
@@ -33,7 +41,7 @@ func (w *Workshop) OpenSheets(key string) ([]PartUsed, error) {
 		if err != nil {
 			return nil, fault.At(sheetName(sh.Number), err)
 		}
-		out = append(out, PartUsed{sh.Number, sh.Version, sh.Feed, taken})
+		out = append(out, PartUsed{sh.Number, sh.Version, sh.Feed, taken, sizeOf(sh.Parts)})
 	}
 	return out, nil
 }

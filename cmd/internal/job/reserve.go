@@ -7,9 +7,11 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"slices"
 
 	"floatmark/label/record"
 	"floatmark/layouts/decal"
+	"floatmark/layouts/geom"
 	"floatmark/layouts/nest"
 	"floatmark/loading/fault"
 )
@@ -40,7 +42,7 @@ func (p *PartUsed) UnmarshalJSON(data []byte) error {
 	if err := json.Unmarshal(data, &s); err != nil {
 		return err
 	}
-	*p = PartUsed{s.Number, s.Version, s.Feed, paths(s.Paths)}
+	*p = PartUsed{s.Number, s.Version, s.Feed, paths(s.Paths), geom.Size{}}
 	return nil
 }
 
@@ -62,7 +64,7 @@ func (w *Workshop) Ledger(key string) (Ledger, error) {
 		if err != nil {
 			return Ledger{}, fault.At(fmt.Sprintf("sheet %d", sh.Number), err)
 		}
-		l.Open = append(l.Open, PartUsed{sh.Number, sh.Version, sh.Feed, taken})
+		l.Open = append(l.Open, PartUsed{sh.Number, sh.Version, sh.Feed, taken, sizeOf(sh.Parts)})
 	}
 	return l, nil
 }
@@ -94,7 +96,7 @@ func (l Ledger) Regions(key string, laid []decal.Laid) ([]record.Region, error) 
 		return nil, nil
 	}
 	for i, s := range laid {
-		data, err := encodeRegion(s.Spent)
+		data, err := encodeOn(s.Sheet.Size, s.Spent)
 		if err != nil {
 			return nil, err
 		}
@@ -159,8 +161,22 @@ func (w *Workshop) sheetsFor(p *Plan) error {
 		p.sheets = Ledger{}
 	case p.before == nil:
 		p.sheets, err = w.Ledger(p.film.Key)
+		p.otherSizes()
 	}
 	return err
+}
+
+// otherSizes leaves out, and tells, the part-used sheets of another size than the
+// stock of that key has now: a maker changed his own, or batch files differ in it.
+func (p *Plan) otherSizes() {
+	p.sheets.Open = slices.DeleteFunc(p.sheets.Open, func(s PartUsed) bool {
+		if s.Is(p.film.Size) {
+			return false
+		}
+		p.Notices = append(p.Notices, Notice{0, "other size", fmt.Sprintf("sheet %d of %s is left alone: it is %s by %s, and the stock of that key is now %s by %s",
+			s.Number, p.film.Key, millimetres(s.Size.W), millimetres(s.Size.H), millimetres(p.film.Size.W), millimetres(p.film.Size.H))})
+		return true
+	})
 }
 
 // PrintFile plans a batch file and prints it into dir. Where another print took

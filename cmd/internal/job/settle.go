@@ -90,9 +90,9 @@ func (w *Workshop) CorrectSheet(ctx context.Context, sheet int, add, free geom.P
 		if err != nil {
 			return err
 		}
-		if known, have := w.stock(sh.Stock); ok && have && !geom.XYWH(0, 0, known.Size.W, known.Size.H).Overlaps(part.Bounds()) {
+		if size := w.sheetSize(sh); ok && size != (geom.Size{}) && !geom.XYWH(0, 0, size.W, size.H).Overlaps(part.Bounds()) {
 			return fault.New(fault.Input, sheetName(sheet), "the part lies beside the sheet",
-				"the sheet is "+millimetres(known.Size.W)+" wide and "+millimetres(known.Size.H)+" high")
+				"the sheet is "+millimetres(size.W)+" wide and "+millimetres(size.H)+" high")
 		}
 		return s.CorrectSheet(sheet, sh.Version, freed, data, note, now)
 	})

@@ -7,7 +7,6 @@ import (
 
 	"floatmark/label/record"
 	"floatmark/layouts/geom"
-	"floatmark/layouts/stock"
 	"floatmark/loading/fault"
 )
 
@@ -27,6 +26,16 @@ type SheetLine struct {
 // blank is what a list calls an open sheet that bears nothing.
 const blank = "blank"
 
+// sheetSize returns the size of a sheet as it was noted, else that of its stock, as
+// of sheets that were printed on before sizes were noted.
+func (w *Workshop) sheetSize(sh record.Sheet) geom.Size {
+	if size := sizeOf(sh.Parts); size != (geom.Size{}) {
+		return size
+	}
+	s, _ := w.stock(sh.Stock)
+	return s.Size
+}
+
 func (w *Workshop) sheetLine(sh record.Sheet) (SheetLine, []geom.Path, error) {
 	l := SheetLine{Number: sh.Number, Stock: sh.Stock, Feed: sh.Feed, State: sh.State, Note: sh.Note, Made: sh.Made, Prints: []int{}}
 	if sh.Blank() {
@@ -41,8 +50,8 @@ func (w *Workshop) sheetLine(sh record.Sheet) (SheetLine, []geom.Path, error) {
 	if err != nil {
 		return SheetLine{}, nil, fault.At(sheetName(sh.Number), err)
 	}
-	if s, ok := w.stock(sh.Stock); ok {
-		l.Spent = spentShare(taken, s.Size)
+	if size := w.sheetSize(sh); size != (geom.Size{}) {
+		l.Spent = spentShare(taken, size)
 	}
 	return l, taken, nil
 }
@@ -82,7 +91,7 @@ type SheetDetail struct {
 	SheetLine
 	History []SheetChange `json:"history"`
 
-	of stock.Stock // nothing where its stock is not known any more
+	size geom.Size // nothing where it was not noted and the stock is not known any more
 }
 
 // Sheet returns the sheet of that number; NotFound for an unknown one.
@@ -109,7 +118,7 @@ func (w *Workshop) Sheet(number int) (SheetDetail, error) {
 	}
 	l.Taken = numbers(taken)
 	d := SheetDetail{SheetLine: l}
-	d.of, _ = w.stock(sh.Stock)
+	d.size = w.sheetSize(sh)
 	for _, e := range events {
 		d.History = append(d.History, SheetChange{e.At, e.What, e.Print, e.Note})
 	}

@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"floatmark/layouts/geom"
-	"floatmark/layouts/stock"
 	"floatmark/loading/fault"
 	"floatmark/loading/unit"
 )
@@ -106,11 +105,11 @@ func (w *Workshop) correctPart(ctx context.Context, sheet int, part SheetPart, f
 	if err != nil {
 		return err
 	}
-	var s stock.Stock
-	if s, err = d.stock(); err != nil {
+	size, err := d.measures()
+	if err != nil {
 		return err
 	}
-	p, err := part.path(s.Size)
+	p, err := part.path(size)
 	if err != nil {
 		return fault.At(sheetName(sheet), err)
 	}

@@ -10,7 +10,6 @@ import (
 	"floatmark/layouts/geom"
 	"floatmark/layouts/nest"
 	"floatmark/layouts/png"
-	"floatmark/layouts/stock"
 	"floatmark/layouts/typeset"
 	"floatmark/loading/fault"
 )
@@ -37,11 +36,11 @@ func (w *Workshop) WriteSheetPicture(ctx context.Context, number int, path strin
 	if err != nil {
 		return Output{}, err
 	}
-	s, err := d.stock()
+	size, err := d.measures()
 	if err != nil {
 		return Output{}, err
 	}
-	sheet, err := d.picture(s.Size)
+	sheet, err := d.picture(size)
 	if err != nil {
 		return Output{}, err
 	}
@@ -52,11 +51,12 @@ func (w *Workshop) WriteSheetPicture(ctx context.Context, number int, path strin
 	return writeWhole(ctx, path, buf.Bytes())
 }
 
-func (d SheetDetail) stock() (stock.Stock, error) {
-	if d.of.Key == "" {
-		return stock.Stock{}, fault.New(fault.NotFound, sheetName(d.Number), "its stock "+d.Stock+" is not known any more", "put the stock back among your own")
+// measures returns the sheet's size; NotFound where nobody knows it any more.
+func (d SheetDetail) measures() (geom.Size, error) {
+	if d.size == (geom.Size{}) {
+		return geom.Size{}, fault.New(fault.NotFound, sheetName(d.Number), "its stock "+d.Stock+" is not known any more", "put the stock back among your own")
 	}
-	return d.of, nil
+	return d.size, nil
 }
 
 func (d SheetDetail) picture(size geom.Size) (*draw.Sheet, error) {
@@ -113,16 +113,16 @@ const cellWide, cellHigh = 5.0, 10.0 // mm
 // each of them 5 × 10 mm, by the middle of each. NotFound for a stock that is
 // not known any more.
 func (d SheetDetail) Plot() ([]string, error) {
-	s, err := d.stock()
+	size, err := d.measures()
 	if err != nil {
 		return nil, err
 	}
 	var lines []string
 	taken := paths(d.Taken)
-	for y := cellHigh / 2; y < s.Size.H; y += cellHigh {
-		spans := spansAt(taken, y, s.Size.W)
+	for y := cellHigh / 2; y < size.H; y += cellHigh {
+		spans := spansAt(taken, y, size.W)
 		var line strings.Builder
-		for x := cellWide / 2; x < s.Size.W; x += cellWide {
+		for x := cellWide / 2; x < size.W; x += cellWide {
 			c := byte('.')
 			for _, span := range spans {
 				if span[0] <= x && x <= span[1] {

@@ -19,6 +19,9 @@ const regionFormat = 1
 type region struct {
 	Format int            `json:"format"`
 	Paths  [][][2]float64 `json:"paths"`
+	// Sheet is the width and height of the sheet, mm, where that was known: a maker's
+	// own stock can go from the list, or come back in another size.
+	Sheet [2]float64 `json:"sheet_mm,omitzero"`
 }
 
 const (
@@ -38,7 +41,23 @@ const (
 
 // encodeRegion stores paths.
 func encodeRegion(paths []geom.Path) (json.RawMessage, error) {
-	return json.Marshal(region{regionFormat, numbers(paths)})
+	return encodeOn(geom.Size{}, paths)
+}
+
+// encodeOn stores paths on a sheet of that size.
+func encodeOn(sheet geom.Size, paths []geom.Path) (json.RawMessage, error) {
+	return json.Marshal(region{regionFormat, numbers(paths), [2]float64{sheet.W, sheet.H}})
+}
+
+// sizeOf returns the size of a sheet as its parts tell it; nothing if none does.
+func sizeOf(parts []record.Part) geom.Size {
+	for _, part := range parts {
+		var r region
+		if json.Unmarshal(part.Data, &r) == nil && r.Sheet != [2]float64{} {
+			return geom.Size{W: r.Sheet[0], H: r.Sheet[1]}
+		}
+	}
+	return geom.Size{}
 }
 
 func numbers(paths []geom.Path) [][][2]float64 {
