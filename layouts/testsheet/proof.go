@@ -43,10 +43,14 @@ func Proof(s Spec, marks []*draw.Sheet) ([]*draw.Sheet, error) {
 	if err := s.printed(); err != nil {
 		return nil, err
 	}
+	words, err := s.proofWords()
+	if err != nil {
+		return nil, err
+	}
 	var all []*draw.Sheet
 	told := len(marks) == 0
 	for _, m := range marks {
-		one, whole, err := s.proof(m)
+		one, whole, err := s.proof(m, words)
 		if err != nil {
 			return nil, err
 		}
@@ -57,7 +61,7 @@ func Proof(s Spec, marks []*draw.Sheet) ([]*draw.Sheet, error) {
 		if s.Stock.Grid != nil {
 			s.Stock.Grid = new(stock.Grid) // no labels lie under a page of words, which speaks of them
 		}
-		own, _, err := s.proof(&draw.Sheet{Name: "rulers", Size: s.Stock.Size})
+		own, _, err := s.proof(&draw.Sheet{Name: "rulers", Size: s.Stock.Size}, words)
 		if err != nil {
 			return nil, err
 		}
@@ -75,7 +79,7 @@ func Proof(s Spec, marks []*draw.Sheet) ([]*draw.Sheet, error) {
 
 // proof returns the sheet with what is measured on it, and whether all of that
 // had room.
-func (s Spec) proof(marks *draw.Sheet) (sheet *draw.Sheet, whole bool, err error) {
+func (s Spec) proof(marks *draw.Sheet, words []block) (sheet *draw.Sheet, whole bool, err error) {
 	sheet = new(*marks)
 	for l, ops := range marks.Layers {
 		sheet.Layers[l] = ops[:len(ops):len(ops)] // what is added here is not added there
@@ -101,14 +105,11 @@ func (s Spec) proof(marks *draw.Sheet) (sheet *draw.Sheet, whole bool, err error
 	if err != nil {
 		return nil, false, err
 	}
-	words, err := s.proofWords(sheet, r)
-	if err != nil {
-		return nil, false, err
-	}
+	told := place(sheet, r, words)
 	if len(b.path) > 0 {
 		sheet.Add(draw.Guide, b.fill())
 	}
-	return sheet, across && down && words, nil
+	return sheet, across && down && told, nil
 }
 
 // proofLine draws the longest check line that has room, and reports whether one
@@ -142,25 +143,40 @@ func (s Spec) proofLine(sheet *draw.Sheet, r *room, down bool) (bool, error) {
 	return false, nil
 }
 
-// proofWords sets what to do where there is room, in steps or else run on, and
-// reports whether there was.
-func (s Spec) proofWords(sheet *draw.Sheet, r *room) (bool, error) {
+// block is what is to be done, set in a column.
+type block struct {
+	sheet      *draw.Sheet
+	wide, high float64
+}
+
+// proofWords sets what is to be done in every column it may stand in: in steps, or
+// else run on.
+func (s Spec) proofWords() ([]block, error) {
+	var all []block
 	for _, column := range proofColumns {
-		scratch := &draw.Sheet{Name: "words"}
+		b := block{sheet: &draw.Sheet{Name: "words"}, wide: column.wide}
 		set := s.runOn
 		if column.steps {
 			set = s.inSteps
 		}
-		high, err := set(scratch, column.wide)
-		if err != nil {
-			return false, err
+		var err error
+		if b.high, err = set(b.sheet, b.wide); err != nil {
+			return nil, err
 		}
-		if at, ok := r.find(geom.Size{W: column.wide + 2*textEdge, H: high + textEdge}); ok {
-			sheet.Place(scratch, geom.Translate(at.X+textEdge, at.Y+textEdge/2))
-			return true, nil
+		all = append(all, b)
+	}
+	return all, nil
+}
+
+// place sets the first block that has room, and reports whether one had.
+func place(sheet *draw.Sheet, r *room, words []block) bool {
+	for _, b := range words {
+		if at, ok := r.find(geom.Size{W: b.wide + 2*textEdge, H: b.high + textEdge}); ok {
+			sheet.Place(b.sheet, geom.Translate(at.X+textEdge, at.Y+textEdge/2))
+			return true
 		}
 	}
-	return false, nil
+	return false
 }
 
 const proofTitle = "Proof on plain paper"

@@ -233,3 +233,18 @@ func TestProofOfSmallSheets(t *testing.T) {
 		t.Errorf("the mark of a small sheet is missing")
 	}
 }
+
+// Fifty full sheets, as of two thousand floats.
+func BenchmarkProof(b *testing.B) {
+	s := spec(b, "a4-film-white")
+	full := marked(s, geom.XYWH(5, 5, 200, 140), geom.XYWH(5, 147, 190, 140))
+	marks := make([]*draw.Sheet, 50)
+	for i := range marks {
+		marks[i] = full
+	}
+	for b.Loop() {
+		if _, err := Proof(s, marks); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
