@@ -13,15 +13,20 @@ const (
 	edgeTen  = 2.6
 	edgeCap  = 1.3
 	edgeAir  = 0.5 // from a tick to its number
+
+	edgeFrom  = 1.0 // from the margin to the zero of a rule, so that all of its tick is printed
+	edgeClear = 4.0 // to the zero of the rule that goes down, clear of the other
 )
 
 // rules draws a millimetre rule along the upper or the lower edge and one along
 // the left or the right, whichever shows more, and takes what they need.
 func (s Spec) rules(sheet *draw.Sheet, b *bars, r *room, margin float64) error {
 	in := geom.XYWH(0, 0, sheet.Size.W, sheet.Size.H).Inset(margin)
+	x, y := in.Min.X+edgeFrom, in.Min.Y+edgeClear
+	wide, high := in.Max.X-edgeFrom-x, in.Max.Y-edgeFrom-y
 	for _, pair := range [...][2]rule{
-		{{in.Min, in.W(), false, 1}, {geom.Point{X: in.Min.X, Y: in.Max.Y}, in.W(), false, -1}},
-		{{in.Min, in.H(), true, 1}, {geom.Point{X: in.Max.X, Y: in.Min.Y}, in.H(), true, -1}},
+		{{geom.Point{X: x, Y: in.Min.Y}, wide, false, 1}, {geom.Point{X: x, Y: in.Max.Y}, wide, false, -1}},
+		{{geom.Point{X: in.Min.X, Y: y}, high, true, 1}, {geom.Point{X: in.Max.X, Y: y}, high, true, -1}},
 	} {
 		best := pair[0]
 		if pair[1].shown(r) > best.shown(r) {

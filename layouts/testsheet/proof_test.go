@@ -118,7 +118,6 @@ func TestProofKeepsOffMarks(t *testing.T) {
 		all := proofOf(t, s, marks)
 		sheet := all[len(all)-1]
 		added := sheet.Layers[draw.Guide]
-		ticks := 0
 		draw.Walk(added, func(o draw.Op, at geom.Affine, _ bool) {
 			each := []draw.Op{&draw.Group{At: at, Ops: []draw.Op{o}}}
 			if f, ok := o.(*draw.Fill); ok { // the ticks are one path
@@ -129,9 +128,7 @@ func TestProofKeepsOffMarks(t *testing.T) {
 			}
 			for _, one := range each {
 				b := draw.Bounds([]draw.Op{one})
-				ticks++
-				// A tick is centred on its millimetre, so at a rule's ends half of it stands beyond.
-				if !room.Inset(-thin).Contains(b) {
+				if !room.Inset(-1e-9).Contains(b) {
 					t.Fatalf("%v leaves what is printed", b)
 				}
 				for _, m := range boxes {
@@ -141,10 +138,42 @@ func TestProofKeepsOffMarks(t *testing.T) {
 				}
 			}
 		})
-		if len(boxes) == 0 && ticks < 200+287 {
-			t.Fatalf("%d ticks on an empty sheet", ticks)
-		}
 	})
+}
+
+// On an empty sheet the rules are whole: from 0 to what the margins leave, a
+// millimetre apart, both ways.
+func TestProofRules(t *testing.T) {
+	s := spec(t, "a4-film-white")
+	one := proofOf(t, s, marked(s))[0]
+	var across, down []float64
+	for _, o := range one.Layers[draw.Guide] {
+		f, ok := o.(*draw.Fill)
+		if !ok || len(f.Path) < 500 { // the rules are one long path
+			continue
+		}
+		for ring := range rings(f.Path) {
+			switch b := ring.Bounds(); {
+			case b.H() > b.W() && math.Abs(b.Min.Y-s.Stock.Margin) < 1e-9:
+				across = append(across, (b.Min.X+b.Max.X)/2)
+			case b.W() > b.H() && math.Abs(b.Min.X-s.Stock.Margin) < 1e-9:
+				down = append(down, (b.Min.Y+b.Max.Y)/2)
+			}
+		}
+	}
+	if len(across) != 199 || len(down) != 283 { // 210 - 2·6, 297 - 5 - 4 - 6
+		t.Fatalf("%d ticks across and %d down", len(across), len(down))
+	}
+	for i := 1; i < len(across); i++ {
+		if math.Abs(across[i]-across[0]-float64(i)) > 1e-9 {
+			t.Fatalf("tick %d across stands at %v", i, across[i]-across[0])
+		}
+	}
+	for i := 1; i < len(down); i++ {
+		if math.Abs(down[i]-down[0]-float64(i)) > 1e-9 {
+			t.Fatalf("tick %d down stands at %v", i, down[i]-down[0])
+		}
+	}
 }
 
 func rings(p geom.Path) func(func(geom.Path) bool) {
