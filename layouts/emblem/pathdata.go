@@ -3,11 +3,11 @@ package emblem
 import (
 	"math"
 	"strconv"
-	"strings"
 	"unicode/utf8"
 
 	"floatmark/layouts/geom"
 	"floatmark/loading/fault"
+	"floatmark/loading/pathdata"
 )
 
 // FromSVGPath reads SVG path data (the grammar of SVG 1.1, 8.3, from memory):
@@ -32,8 +32,7 @@ var operands = map[byte]int{'m': 2, 'l': 2, 'h': 1, 'v': 1, 'c': 6, 's': 4, 'q':
 // pathReader reads path data. A ring begins at its first line, not at its move,
 // so that moves in a row leave nothing behind.
 type pathReader struct {
-	text        string
-	at          int // of the next byte
+	pathdata.Scanner
 	out         geom.Path
 	here, start geom.Point
 	bend        geom.Point // the last control point, which S and T reflect
@@ -45,7 +44,7 @@ func parsePath(d string) (geom.Path, error) {
 	if len(d) > MaxBytes {
 		return nil, tooMuch()
 	}
-	p := pathReader{text: d}
+	p := pathReader{Scanner: pathdata.Scanner{Text: d}}
 	if err := p.read(); err != nil {
 		return nil, err
 	}
@@ -54,39 +53,33 @@ func parsePath(d string) (geom.Path, error) {
 }
 
 func (p *pathReader) wrong(do, format string, args ...any) error {
-	n := utf8.RuneCountInString(p.text[:min(p.at, len(p.text))]) + 1
+	n := utf8.RuneCountInString(p.Text[:min(p.At, len(p.Text))]) + 1
 	return fault.At("path, character "+strconv.Itoa(n), fault.Inputf(do, format, args...))
-}
-
-func (p *pathReader) blank() {
-	for p.at < len(p.text) && strings.IndexByte(" \t\r\n\f", p.text[p.at]) >= 0 {
-		p.at++
-	}
 }
 
 // comma passes blanks with at most one comma among them, and tells of it.
 func (p *pathReader) comma() bool {
-	p.blank()
-	if p.at == len(p.text) || p.text[p.at] != ',' {
+	p.Blanks("")
+	if p.At == len(p.Text) || p.Text[p.At] != ',' {
 		return false
 	}
-	p.at++
-	p.blank()
+	p.At++
+	p.Blanks("")
 	return true
 }
 
 func (p *pathReader) read() error {
-	p.blank()
+	p.Blanks("")
 	var command byte
-	for p.at < len(p.text) {
-		if c := p.text[p.at]; operandsKnown(c) {
+	for p.At < len(p.Text) {
+		if c := p.Text[p.At]; operandsKnown(c) {
 			if command == 0 && c|0x20 != 'm' {
 				return p.wrong("begin with M and the first point", "the path does not begin with a move")
 			}
-			command, p.at = c, p.at+1
-			p.blank()
+			command, p.At = c, p.At+1
+			p.Blanks("")
 		} else if !startsNumber(c) {
-			r, _ := utf8.DecodeRuneInString(p.text[p.at:])
+			r, _ := utf8.DecodeRuneInString(p.Text[p.At:])
 			return p.wrong("use the commands M L H V C S Q T A Z and numbers with a point", "%q is no part of path data", r)
 		} else if command == 0 || command|0x20 == 'z' {
 			return p.wrong("put a command before the number, as in \"M 2 0 L 5 20 Z\"", "a number stands without a command")
@@ -100,7 +93,7 @@ func (p *pathReader) read() error {
 		if len(p.out) > MaxSegments {
 			return tooMuch()
 		}
-		if p.comma() && (p.at == len(p.text) || !startsNumber(p.text[p.at]) || command|0x20 == 'z') {
+		if p.comma() && (p.At == len(p.Text) || !startsNumber(p.Text[p.At]) || command|0x20 == 'z') {
 			return p.wrong("take the comma out, or give the number after it", "a comma is followed by no number")
 		}
 	}
@@ -171,44 +164,17 @@ func (p *pathReader) step(command byte) error {
 	return nil
 }
 
-// number reads one number. Digits may follow each other as SVG allows:
-// "1.5.5" is 1.5 and .5, "1-2" is 1 and -2.
 func (p *pathReader) number() (float64, error) {
-	from := p.at
-	digits := func() {
-		for p.at < len(p.text) && p.text[p.at] >= '0' && p.text[p.at] <= '9' {
-			p.at++
-		}
-	}
-	skip := func(set string) bool {
-		if p.at < len(p.text) && strings.IndexByte(set, p.text[p.at]) >= 0 {
-			p.at++
-			return true
-		}
-		return false
-	}
-	skip("+-")
-	digits()
-	if skip(".") {
-		digits()
-	}
-	if whole := p.at; whole > from && skip("eE") {
-		skip("+-")
-		power := p.at
-		if digits(); p.at == power {
-			p.at = whole
-		}
-	}
-	v, err := strconv.ParseFloat(p.text[from:p.at], 64)
-	if err != nil || math.Abs(v) > maxCoord {
-		p.at = from
-		if p.at == len(p.text) {
-			return 0, p.wrong("the data may have been cut off: copy it whole", "the path ends where a number is due")
-		}
-		if math.Abs(v) > maxCoord {
-			return 0, p.wrong("draw the mark near the origin, some hundred units wide", "a number is out of range")
-		}
+	from := p.At
+	v, ok := p.Number()
+	switch {
+	case !ok && p.At == len(p.Text):
+		return 0, p.wrong("the data may have been cut off: copy it whole", "the path ends where a number is due")
+	case !ok:
 		return 0, p.wrong("give every command its numbers, with a point for decimals", "a number is missing")
+	case math.Abs(v) > maxCoord:
+		p.At = from
+		return 0, p.wrong("draw the mark near the origin, some hundred units wide", "a number is out of range")
 	}
 	return v, nil
 }
@@ -216,9 +182,9 @@ func (p *pathReader) number() (float64, error) {
 // flag reads one of an arc's two flags, a single digit that needs no blank
 // after it.
 func (p *pathReader) flag() (float64, error) {
-	if p.at < len(p.text) && (p.text[p.at] == '0' || p.text[p.at] == '1') {
-		p.at++
-		return float64(p.text[p.at-1] - '0'), nil
+	if p.At < len(p.Text) && (p.Text[p.At] == '0' || p.Text[p.At] == '1') {
+		p.At++
+		return float64(p.Text[p.At-1] - '0'), nil
 	}
 	return 0, p.wrong("give A its seven numbers: two radii, turn, flag, flag, x, y", "an arc's flag is not 0 or 1")
 }

@@ -7,6 +7,7 @@ import (
 
 	"floatmark/layouts/geom"
 	"floatmark/loading/fault"
+	"floatmark/loading/pathdata"
 )
 
 // arguments is how many numbers each transform takes, at least and at most.
@@ -66,16 +67,16 @@ func transform(name string, v []float64) geom.Affine {
 // numbers reads a list of numbers parted by blanks or commas, with the same
 // reader as path data.
 func numbers(list string) ([]float64, error) {
-	p := pathReader{text: list}
-	p.blank()
+	p := pathReader{Scanner: pathdata.Scanner{Text: list}}
+	p.Blanks("")
 	var out []float64
-	for p.at < len(p.text) {
+	for p.At < len(p.Text) {
 		v, err := p.number()
 		if err != nil {
 			return nil, err
 		}
 		out = append(out, v)
-		if p.comma() && p.at == len(p.text) {
+		if p.comma() && p.At == len(p.Text) {
 			return nil, p.wrong("take the comma out", "a comma is followed by no number")
 		}
 	}

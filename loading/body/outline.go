@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"floatmark/loading/fault"
+	"floatmark/loading/pathdata"
 	"floatmark/loading/unit"
 )
 
@@ -44,7 +45,7 @@ func ParseOutline(d string, axis Axis, scale float64, tolerance unit.Millimetre)
 		return nil, fault.Inputf("give the place of the axis in the drawing's units", "the axis is out of range")
 	}
 	tol := float64(tolerance)
-	p := path{text: d, flat: tol / 4 / scale} // the rest is for leaving out points
+	p := path{Scanner: pathdata.Scanner{Text: d}, flat: tol / 4 / scale} // the rest is for leaving out points
 	if err := p.read(); err != nil {
 		return nil, err
 	}

@@ -3,9 +3,9 @@ package body
 import (
 	"math"
 	"strconv"
-	"strings"
 
 	"floatmark/loading/fault"
+	"floatmark/loading/pathdata"
 )
 
 // point is a place on the drawing, in its own units, y down.
@@ -31,36 +31,29 @@ const (
 // path reads one SVG path data string (the grammar of SVG 1.1, 8.3, from
 // memory) of one subpath, with curves flattened to within flat units.
 type path struct {
-	text   string
-	at     int // of the next byte
+	pathdata.Scanner
 	flat   float64
 	points []point
 	closed bool
 }
 
 func (p *path) wrong(do, format string, args ...any) error {
-	return fault.At("path, character "+strconv.Itoa(p.at+1), fault.Inputf(do, format, args...))
-}
-
-func (p *path) blank(also string) {
-	for p.at < len(p.text) && strings.IndexByte(" \t\r\n\f"+also, p.text[p.at]) >= 0 {
-		p.at++
-	}
+	return fault.At("path, character "+strconv.Itoa(p.At+1), fault.Inputf(do, format, args...))
 }
 
 // read reads the whole path.
 func (p *path) read() error {
 	var command byte
 	for {
-		p.blank("")
-		if p.at == len(p.text) {
+		p.Blanks("")
+		if p.At == len(p.Text) {
 			return nil
 		}
-		if c := p.text[p.at]; c >= 'A' && c <= 'Z' || c >= 'a' && c <= 'z' {
+		if c := p.Text[p.At]; c >= 'A' && c <= 'Z' || c >= 'a' && c <= 'z' {
 			if err := p.allow(c); err != nil {
 				return err
 			}
-			command, p.at = c, p.at+1
+			command, p.At = c, p.At+1
 			if c|0x20 == 'z' {
 				p.closed = true
 				continue
@@ -156,38 +149,11 @@ func (p *path) cubic(a, b, c, d point) error {
 	return p.add(d)
 }
 
-// number reads a number and the blanks and the comma before it. Digits may
-// follow each other as SVG allows: "1.5.5" is 1.5 and .5, "1-2" is 1 and -2.
+// number reads a number and the blanks and the comma before it.
 func (p *path) number() (float64, error) {
-	p.blank(",")
-	from := p.at
-	digits := func() {
-		for p.at < len(p.text) && p.text[p.at] >= '0' && p.text[p.at] <= '9' {
-			p.at++
-		}
-	}
-	skip := func(set string) bool {
-		if p.at < len(p.text) && strings.IndexByte(set, p.text[p.at]) >= 0 {
-			p.at++
-			return true
-		}
-		return false
-	}
-	skip("+-")
-	digits()
-	if skip(".") {
-		digits()
-	}
-	if whole := p.at; whole > from && skip("eE") {
-		skip("+-")
-		power := p.at
-		if digits(); p.at == power {
-			p.at = whole
-		}
-	}
-	v, err := strconv.ParseFloat(p.text[from:p.at], 64)
-	if err != nil {
-		p.at = from
+	p.Blanks(",")
+	v, ok := p.Number()
+	if !ok {
 		return 0, p.wrong("give every command its numbers", "a number is missing")
 	}
 	return v, nil
