@@ -3,7 +3,6 @@ package backer
 import (
 	"bytes"
 	"errors"
-	"flag"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -16,6 +15,7 @@ import (
 	"floatmark/label"
 	"floatmark/label/words"
 	"floatmark/layouts/draw"
+	"floatmark/layouts/draw/golden"
 	"floatmark/layouts/geom"
 	"floatmark/layouts/png"
 	"floatmark/layouts/stock"
@@ -23,8 +23,6 @@ import (
 	"floatmark/loading/fault"
 	"floatmark/loading/unit"
 )
-
-var update = flag.Bool("update", false, "write the goldens anew")
 
 type fataler interface {
 	Helper()
@@ -371,28 +369,8 @@ func TestGolden(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		golden(t, name+".txt", sheet.Dump())
+		golden.Check(t, name+".txt", sheet.Dump())
 		picture(t, name, sheet)
-	}
-}
-
-func golden(t *testing.T, name, got string) {
-	t.Helper()
-	path := filepath.Join("testdata", name)
-	if *update {
-		if err := os.MkdirAll("testdata", 0o755); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if got != string(want) {
-		t.Errorf("%s differs from its golden; look at the page, then run the test with -update", name)
 	}
 }
 

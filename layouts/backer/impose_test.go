@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"floatmark/layouts/draw"
+	"floatmark/layouts/draw/golden"
 	"floatmark/layouts/geom"
 	"floatmark/layouts/stock"
 	"floatmark/loading/fault"
@@ -56,7 +57,7 @@ func TestImposeA4(t *testing.T) {
 	if !hasLine(sheets[0], 100) {
 		t.Error("no check line of 100 mm")
 	}
-	golden(t, "sheet.txt", sheets[1].Dump())
+	golden.Check(t, "sheet.txt", sheets[1].Dump())
 	picture(t, "sheet", sheets[0])
 }
 

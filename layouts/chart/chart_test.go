@@ -2,7 +2,6 @@ package chart
 
 import (
 	"bytes"
-	"flag"
 	"fmt"
 	"math"
 	"os"
@@ -12,6 +11,7 @@ import (
 
 	"floatmark/fonts"
 	"floatmark/layouts/draw"
+	"floatmark/layouts/draw/golden"
 	"floatmark/layouts/geom"
 	"floatmark/layouts/png"
 	"floatmark/loading"
@@ -20,8 +20,6 @@ import (
 
 	"pgregory.net/rapid"
 )
-
-var update = flag.Bool("update", false, "write the golden anew")
 
 func spec(t testing.TB) Spec {
 	t.Helper()
@@ -69,22 +67,7 @@ func TestGolden(t *testing.T) {
 		t.Fatal(err)
 	}
 	picture(t, s)
-	path := filepath.Join("testdata", "day.txt")
-	if *update {
-		if err := os.MkdirAll("testdata", 0o755); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(path, []byte(s.Dump()), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if s.Dump() != string(want) {
-		t.Errorf("the plot differs from its golden; look at it, then run the test with -update")
-	}
+	golden.Check(t, "day.txt", s.Dump())
 }
 
 // picture renders into the test's own folder, or into the one that LOOK names.

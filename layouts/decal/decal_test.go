@@ -1,10 +1,7 @@
 package decal
 
 import (
-	"flag"
 	"math"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 
@@ -12,6 +9,7 @@ import (
 	"floatmark/label"
 	"floatmark/label/words"
 	"floatmark/layouts/draw"
+	"floatmark/layouts/draw/golden"
 	"floatmark/layouts/geom"
 	"floatmark/layouts/nest"
 	"floatmark/layouts/stock"
@@ -22,8 +20,6 @@ import (
 
 // The two marks that come ready made.
 const least, full = "least", "full"
-
-var update = flag.Bool("update", false, "write the goldens anew")
 
 func profile(t testing.TB, zd ...float64) body.Profile {
 	t.Helper()
@@ -103,22 +99,7 @@ func TestGoldenDecals(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			got := lay(t, c.spec).Pieces[0].Drawing.Dump()
-			path := filepath.Join("testdata", c.name+".txt")
-			if *update {
-				if err := os.MkdirAll("testdata", 0o755); err != nil {
-					t.Fatal(err)
-				}
-				if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
-					t.Fatal(err)
-				}
-			}
-			want, err := os.ReadFile(path)
-			if err != nil {
-				t.Fatal(err)
-			}
-			if got != string(want) {
-				t.Errorf("the drawing list differs from %s; -update writes it anew\n%s", path, got)
-			}
+			golden.Check(t, c.name+".txt", got)
 		})
 	}
 }

@@ -2,7 +2,6 @@ package jig
 
 import (
 	"bytes"
-	"flag"
 	"fmt"
 	"math"
 	"os"
@@ -13,14 +12,13 @@ import (
 	"floatmark/fonts"
 	"floatmark/label/words"
 	"floatmark/layouts/draw"
+	"floatmark/layouts/draw/golden"
 	"floatmark/layouts/geom"
 	"floatmark/layouts/png"
 	"floatmark/layouts/stock"
 	"floatmark/layouts/typeset"
 	"floatmark/loading/fault"
 )
-
-var update = flag.Bool("update", false, "write the golden anew")
 
 func spec(t *testing.T, floats ...int) Spec {
 	t.Helper()
@@ -142,22 +140,7 @@ func TestGolden(t *testing.T) {
 	for _, s := range lay(t, spec(t, 12, 5, 3)) {
 		b.WriteString(s.Dump())
 	}
-	path := filepath.Join("testdata", "three.txt")
-	if *update {
-		if err := os.MkdirAll("testdata", 0o755); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(path, []byte(b.String()), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if b.String() != string(want) {
-		t.Error("the jigs differ from their golden; look at the page, then run the test with -update")
-	}
+	golden.Check(t, "three.txt", b.String())
 }
 
 // Every float's words stand there once, however many there are; long ones break.

@@ -2,7 +2,6 @@ package jobsheet
 
 import (
 	"bytes"
-	"flag"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -14,13 +13,12 @@ import (
 	"floatmark/fonts"
 	"floatmark/label/words"
 	"floatmark/layouts/draw"
+	"floatmark/layouts/draw/golden"
 	"floatmark/layouts/geom"
 	"floatmark/layouts/png"
 	"floatmark/layouts/stock"
 	"floatmark/loading/fault"
 )
-
-var update = flag.Bool("update", false, "write the goldens anew")
 
 type fataler interface {
 	Helper()
@@ -185,22 +183,7 @@ func TestGolden(t *testing.T) {
 		b.WriteString(s.Dump())
 		picture(t, fmt.Sprintf("12-%d", i+1), s)
 	}
-	path := filepath.Join("testdata", "twelve.txt")
-	if *update {
-		if err := os.MkdirAll("testdata", 0o755); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(path, []byte(b.String()), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if b.String() != string(want) {
-		t.Errorf("the job sheet differs from its golden; look at the page, then run the test with -update")
-	}
+	golden.Check(t, "twelve.txt", b.String())
 }
 
 // picture renders a page into the test's own folder, or into the folder that

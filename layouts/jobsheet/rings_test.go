@@ -2,12 +2,11 @@ package jobsheet
 
 import (
 	"fmt"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 
 	"floatmark/layouts/draw"
+	"floatmark/layouts/draw/golden"
 	"floatmark/layouts/geom"
 	"floatmark/layouts/stock"
 	"floatmark/loading/fault"
@@ -204,17 +203,5 @@ func TestGoldenRings(t *testing.T) {
 		b.WriteString(sh.Dump())
 		picture(t, fmt.Sprintf("rings-%d", i+1), sh)
 	}
-	path := filepath.Join("testdata", "rings.txt")
-	if *update {
-		if err := os.WriteFile(path, []byte(b.String()), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if b.String() != string(want) {
-		t.Errorf("the sheet differs from its golden; look at the page, then run the test with -update")
-	}
+	golden.Check(t, "rings.txt", b.String())
 }

@@ -3,12 +3,11 @@ package testsheet
 import (
 	"fmt"
 	"math"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 
 	"floatmark/layouts/draw"
+	"floatmark/layouts/draw/golden"
 	"floatmark/layouts/geom"
 	"floatmark/layouts/stock"
 	"floatmark/loading/fault"
@@ -46,19 +45,7 @@ func TestPrinterGoldens(t *testing.T) {
 			for _, one := range sheets {
 				got.WriteString(one.Dump())
 			}
-			path := filepath.Join("testdata", name)
-			if *update {
-				if err := os.WriteFile(path, []byte(got.String()), 0o644); err != nil {
-					t.Fatal(err)
-				}
-			}
-			want, err := os.ReadFile(path)
-			if err != nil {
-				t.Fatal(err)
-			}
-			if got.String() != string(want) {
-				t.Errorf("%s differs from its golden; look at the page, then run the test with -update", name)
-			}
+			golden.Check(t, name, got.String())
 		}
 	}
 }

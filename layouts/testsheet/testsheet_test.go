@@ -1,24 +1,20 @@
 package testsheet
 
 import (
-	"flag"
 	"math"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 
 	"floatmark/fonts"
 	"floatmark/label/words"
 	"floatmark/layouts/draw"
+	"floatmark/layouts/draw/golden"
 	"floatmark/layouts/geom"
 	"floatmark/layouts/stock"
 	"floatmark/layouts/wrap"
 	"floatmark/loading/fault"
 	"floatmark/loading/unit"
 )
-
-var update = flag.Bool("update", false, "write the goldens anew")
 
 func spec(t testing.TB, key string) Spec {
 	t.Helper()
@@ -49,19 +45,7 @@ func sheet(t testing.TB, s Spec) *draw.Sheet {
 func TestGolden(t *testing.T) {
 	for _, key := range []string{"a4-film-white", "a5-sticker", "letter-rub-on"} {
 		got := sheet(t, spec(t, key)).Dump()
-		path := filepath.Join("testdata", "stretch-"+key+".txt")
-		if *update {
-			if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
-				t.Fatal(err)
-			}
-		}
-		want, err := os.ReadFile(path)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if got != string(want) {
-			t.Errorf("%s differs from its golden; look at the page, then run the test with -update", key)
-		}
+		golden.Check(t, "stretch-"+key+".txt", got)
 	}
 }
 
