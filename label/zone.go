@@ -155,10 +155,28 @@ var stretchNames = []string{"auto", "split", "shorten"}
 // StretchNames returns the words for it, in the order of the constants.
 func StretchNames() []string { return slices.Clone(stretchNames) }
 
+// The styles of a zone, as batch files and records name them.
+const (
+	StyleLeast = "least" // LeastShow
+	StyleFull  = "full"  // FullShow
+	StyleOwn   = "own"   // the maker's own choice and order of parts
+)
+
+// ReadyMade returns what a style shows; nothing for StyleOwn.
+func ReadyMade(style string) Show {
+	switch style {
+	case StyleLeast:
+		return LeastShow()
+	case StyleFull:
+		return FullShow()
+	}
+	return Show{}
+}
+
 // Zone is one stretch of the body that bears marks: one flat piece, or several
 // where one would not lie flat.
 type Zone struct {
-	Style  string          // "least", "full" or "own"
+	Style  string          // StyleLeast, StyleFull or StyleOwn
 	From   unit.Millimetre // its lower edge over the base end
 	Height unit.Millimetre // along the axis
 	// AtTip says that the maker placed it from the tip's end: FromTip is then

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"math"
 	"os"
 	"path/filepath"
 	"strings"
@@ -389,5 +390,17 @@ func picture(t *testing.T, name string, s *draw.Sheet) {
 	}
 	if err := os.WriteFile(filepath.Join(dir, "backer-"+name+".png"), b.Bytes(), 0o644); err != nil {
 		t.Fatal(err)
+	}
+}
+
+// A patch is drawn as wide as it is seen, not as a ring round the float.
+func TestPatchOnTheCard(t *testing.T) {
+	f := frame{Spec: spec(t, sedge(t)), axis: 20}
+	r := f.radius(100)
+	for _, c := range []struct{ width, want float64 }{{r, 2 * r * math.Sin(0.5)}, {100, 2 * r}, {0, 2 * r * math.Sin(math.Pi/4)}} {
+		b := f.patch(label.Zone{Width: c.width}, 100, 100.001).Bounds()
+		if math.Abs(b.W()-c.want) > 1e-3 {
+			t.Errorf("a patch of %v mm on a radius of %v is seen %v wide, want %v", c.width, r, b.W(), c.want)
+		}
 	}
 }

@@ -121,7 +121,11 @@ func (f frame) float() (block, error) {
 	fill(base, tip, ink(p.Body))
 	for _, z := range p.Zones {
 		lo, hi := math.Max(float64(z.From), base), math.Min(float64(z.To()), tip)
-		if hi > lo {
+		switch {
+		case hi <= lo:
+		case z.Fit == label.FitPatch:
+			b.ops = append(b.ops, &draw.Fill{Path: f.patch(z, lo, hi), Ink: ink(f.Card.Ground)})
+		default:
 			fill(lo, hi, ink(f.Card.Ground))
 			f.mark(z.Show, lo, hi, fill)
 		}
@@ -146,6 +150,22 @@ func (f frame) float() (block, error) {
 		}
 	}
 	return b, nil
+}
+
+// patch is a strip along the axis as it is seen from the front, its middle on the
+// axis; one without a width is a quarter of the girth.
+func (f frame) patch(z label.Zone, lo, hi float64) geom.Path {
+	half := func(at float64) float64 {
+		r := f.radius(at)
+		angle := math.Pi / 4 // half a quarter turn
+		if z.Width > 0 && r > 0 {
+			angle = math.Min(math.Pi/2, z.Width/2/r)
+		}
+		return r * math.Sin(angle)
+	}
+	a, b := half(lo), half(hi)
+	return geom.Polygon(geom.Point{X: f.axis - a, Y: f.y(lo)}, geom.Point{X: f.axis - b, Y: f.y(hi)},
+		geom.Point{X: f.axis + b, Y: f.y(hi)}, geom.Point{X: f.axis + a, Y: f.y(lo)})
 }
 
 // mark draws the strips of a zone as far as it has room.

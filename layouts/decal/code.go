@@ -1,9 +1,11 @@
 package decal
 
 import (
-	"floatmark/label"
+	"fmt"
 	"math"
+	"slices"
 
+	"floatmark/label"
 	"floatmark/label/symbol"
 	"floatmark/layouts/draw"
 	"floatmark/layouts/geom"
@@ -36,6 +38,10 @@ func (s Spec) chooseCode(z label.Zone, b band) (*codePlan, string) {
 	if s.Film.Sheetless() {
 		return nil, "no hand letters a code"
 	}
+	if v := s.judge(b.show); v.Code == legible.Unreadable {
+		return nil, fmt.Sprintf("the ground under it leaves a contrast of %s %%, and %s %% is the least that reads",
+			unit.Number(math.Max(0, v.CodeContrast), 1, s.Words.Number), unit.Number(legible.CodeFails, 1, s.Words.Number))
+	}
 	m, err := symbol.QR(s.Mark.Code)
 	if err != nil {
 		return nil, err.Error()
@@ -62,7 +68,7 @@ func (s Spec) chooseCode(z label.Zone, b band) (*codePlan, string) {
 // alone reports whether the code has a face to itself.
 func alone(show label.Show) bool {
 	for _, f := range show.Faces {
-		if has(f, label.PartCode) {
+		if slices.Contains(f, label.PartCode) {
 			return len(f) == 1
 		}
 	}

@@ -2,6 +2,7 @@ package decal
 
 import (
 	"math"
+	"slices"
 	"strconv"
 
 	"floatmark/label"
@@ -77,7 +78,7 @@ func (l *layout) gather() (all []face, zero int) {
 		switch {
 		case f.code:
 			zero = len(all)
-		case len(f.lines) == 0 && has(parts, label.PartCode):
+		case len(f.lines) == 0 && slices.Contains(parts, label.PartCode):
 			continue // the code went to the card and left nothing
 		case len(f.lines) == 0:
 			f.lines = l.find(label.RoleRating)
@@ -88,15 +89,6 @@ func (l *layout) gather() (all []face, zero int) {
 		all = append(all, f)
 	}
 	return all, zero
-}
-
-func has(parts []label.Part, p label.Part) bool {
-	for _, x := range parts {
-		if x == p {
-			return true
-		}
-	}
-	return false
 }
 
 func (l *layout) find(r label.Role) []label.Line {

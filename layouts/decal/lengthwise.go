@@ -86,7 +86,7 @@ func (l *layout) thin(diameter float64, sides int) error {
 func (l *layout) sides() []label.Line {
 	groups := [][]label.Part{{label.PartRating}, {label.PartAdd, label.PartBuiltIn}, {label.PartShot, label.PartMetal},
 		{label.PartSetup}, {label.PartID}, {label.PartDedication}}
-	if l.zone.Style == ownStyle {
+	if l.zone.Style == label.StyleOwn {
 		groups = l.show.Faces
 		for _, p := range l.show.Row {
 			groups = append(groups, []label.Part{p})
@@ -110,9 +110,6 @@ func (l *layout) sides() []label.Line {
 	}
 	return sides
 }
-
-// ownStyle is the style of a zone whose parts the maker chose.
-const ownStyle = "own"
 
 // besideCode returns the middles of n sides, half of them to the right of the
 // code and half to its left, none across the seam. An odd one stands to the right.

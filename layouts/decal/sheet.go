@@ -3,7 +3,6 @@ package decal
 import (
 	"context"
 	"fmt"
-	"math"
 	"strings"
 
 	"floatmark/fonts"
@@ -194,55 +193,5 @@ func (o Order) words(l Laid, n, of int) error {
 		return err
 	}
 	s.Add(draw.Guide, line.Straight(geom.Translate(left+shortLine+3, y+line.Cap/2), typeset.Left, captionInk)...)
-	return nil
-}
-
-// CheckLines draws a line of 100 mm along the top and one down the left side,
-// at the printable margin, with the sheet's words behind the upper one, or under
-// it where the sheet is too narrow.
-func CheckLines(s *draw.Sheet, margin float64, words, check string, f fonts.Set) error {
-	return checkLines(s, margin, words, "", check, f)
-}
-
-// checkLines sets more under the upper line, if there is any.
-func checkLines(s *draw.Sheet, margin float64, words, more, check string, f fonts.Set) error {
-	x, y := margin+stock.CheckTick, margin+stock.CheckTick
-	left := margin + strip
-	s.Add(draw.Guide, stock.CheckLine(geom.Point{X: left, Y: y}, false)...)
-	s.Add(draw.Guide, stock.CheckLine(geom.Point{X: x, Y: left}, true)...)
-	note, err := typeset.Shape(check, typeset.Regular(f, capCaption))
-	if err != nil {
-		return err
-	}
-	s.Add(draw.Guide, note.Straight(geom.Translate(left+1, y+stock.CheckTick/2+capCaption), typeset.Left, captionInk)...)
-	down := geom.Rotate(-math.Pi / 2).Then(geom.Translate(x+stock.CheckTick/2+capCaption, left+stock.CheckLength-1))
-	s.Add(draw.Guide, note.Straight(down, typeset.Left, captionInk)...)
-	room := s.Size.W - margin - (left + stock.CheckLength + 3)
-	line, err := typeset.Fit(words, typeset.Regular(f, capSheet), room, leastSheet)
-	for fault.ClassOf(err) == fault.NoFit && strings.Contains(words, separator) {
-		// A long name must not stop a print; how to print stands last and stays.
-		_, words, _ = strings.Cut(words, separator)
-		line, err = typeset.Fit(words, typeset.Regular(f, capSheet), room, leastSheet)
-	}
-	switch {
-	case err == nil:
-		s.Add(draw.Guide, line.Straight(geom.Translate(left+stock.CheckLength+3, y+capSheet/2), typeset.Left, captionInk)...)
-	case fault.ClassOf(err) != fault.NoFit:
-		return err
-	case more == "":
-		more = words
-	default:
-		more = words + separator + more
-	}
-	if more == "" {
-		return nil
-	}
-	x = left + 1 + note.Width + 3
-	under, err := typeset.Fit(more, typeset.Regular(f, capSheet), s.Size.W-margin-x, leastSheet)
-	if err != nil {
-		return err
-	}
-	// Clear of the line's ends.
-	s.Add(draw.Guide, under.Straight(geom.Translate(x, y+stock.CheckTick+0.3+under.Cap), typeset.Left, draw.Black)...)
 	return nil
 }

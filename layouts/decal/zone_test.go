@@ -14,6 +14,7 @@ import (
 	"floatmark/layouts/geom"
 	"floatmark/layouts/nest"
 	"floatmark/layouts/wrap"
+	"floatmark/loading"
 	"floatmark/loading/body"
 	"floatmark/loading/fault"
 	"floatmark/loading/unit"
@@ -27,7 +28,7 @@ func on(t testing.TB, st []body.Station, from, height unit.Millimetre, show labe
 		t.Fatal(err)
 	}
 	s := spec(t, full, 14, 14, 26)
-	s.Pattern = &label.Pattern{Key: "test", Profile: p, Zones: []label.Zone{{Style: ownStyle, Show: show, From: from, Height: height}}}
+	s.Pattern = &label.Pattern{Key: "test", Profile: p, Zones: []label.Zone{{Style: label.StyleOwn, Show: show, From: from, Height: height}}}
 	return s
 }
 
@@ -182,7 +183,7 @@ func TestFacesKeepOffTheSeam(t *testing.T) {
 func TestOwnChoiceOfParts(t *testing.T) {
 	s := spec(t, full, 16, 15, 34)
 	z := &s.Pattern.Zones[0]
-	z.Style, z.Text = ownStyle, "made at the weir"
+	z.Style, z.Text = label.StyleOwn, "made at the weir"
 	s.OwnMark = geom.Circle(geom.Point{X: 5, Y: 5}, 5)
 	s.Mark.Lines = append(s.Mark.Lines, label.Line{Role: label.RoleOwnMark, Text: "own mark"})
 	z.Show = label.Show{Top: []label.Part{label.PartRule}, Foot: []label.Part{label.PartRings, label.PartBand},
@@ -310,7 +311,7 @@ func TestAnyChoiceOfParts(t *testing.T) {
 		if err != nil {
 			r.Skip()
 		}
-		z := label.Zone{Style: ownStyle, Height: unit.Millimetre(h), Text: "made at the weir", Turn: label.Turn(rapid.IntRange(0, 2).Draw(r, "turn")),
+		z := label.Zone{Style: label.StyleOwn, Height: unit.Millimetre(h), Text: "made at the weir", Turn: label.Turn(rapid.IntRange(0, 2).Draw(r, "turn")),
 			Repeat: rapid.IntRange(0, 3).Draw(r, "repeat"), Fit: label.Fit(rapid.IntRange(0, 4).Draw(r, "fit"))}
 		some := rapid.Permutation(words).Draw(r, "words")[:rapid.IntRange(1, 8).Draw(r, "n")]
 		if rapid.Bool().Draw(r, "faces") {
@@ -460,5 +461,25 @@ func TestKeptTogether(t *testing.T) {
 	}
 	if len(on) != 40 {
 		t.Errorf("%d floats are on the sheets", len(on))
+	}
+}
+
+// A ground that leaves a code less contrast than ISO/IEC 15415 grades C (40 %)
+// bears none: it goes on the card, and the reason tells the figure.
+func TestCodeNeedsContrast(t *testing.T) {
+	s := spec(t, full, 18, 18, 30)
+	s.Film.Clear = true
+	for _, c := range []struct {
+		grey uint8
+		on   bool
+	}{{0xa0, false}, {0xc8, true}, {0xff, true}} { // symbol contrasts of 30, 53 and 95 %
+		s.Pattern.Ground = label.Colour{R: c.grey, G: c.grey, B: c.grey}
+		r := lay(t, s)
+		if r.CodeOn != c.on {
+			t.Errorf("grey %x: code %v, %v", c.grey, r.CodeOn, r.Notices)
+		}
+		if !c.on && !slices.ContainsFunc(r.Notices, func(n loading.Notice) bool { return n.Code == "code-on-card" && strings.Contains(n.Text, "30 %") }) {
+			t.Errorf("the reason is not told: %v", r.Notices)
+		}
 	}
 }

@@ -15,7 +15,6 @@ import (
 
 	"floatmark/fonts"
 	"floatmark/label/words"
-	"floatmark/layouts/decal"
 	"floatmark/layouts/draw"
 	"floatmark/layouts/geom"
 	"floatmark/layouts/nest"
@@ -100,7 +99,7 @@ func Lay(s Spec) ([]*draw.Sheet, error) {
 	}
 	for i, sheet := range sheets {
 		w := strings.Join([]string{s.Title, fmt.Sprintf("%s %d %s %d", s.Words.Sheet, i+1, s.Words.Of, len(sheets)), s.Words.ActualSize}, dot)
-		if err := decal.CheckLines(sheet, m, w, s.Words.CheckLine, s.Fonts); err != nil {
+		if err := s.checkLines(sheet, w); err != nil {
 			return nil, err
 		}
 		if sheets[i], err = stock.Calibrate(sheet, s.Printer); err != nil {

@@ -28,18 +28,18 @@ type column struct {
 func (p *pages) columns() {
 	w := p.Words
 	p.cols = []column{
-		{head: w.Number1, share: 8, bold: true, text: func(r Row) string { return strconv.Itoa(r.Number) }},
+		{head: w.Number1, share: 7, bold: true, text: func(r Row) string { return strconv.Itoa(r.Number) }},
 		{head: w.ID, share: 15, bold: true, text: func(r Row) string { return r.ID }},
-		{head: w.Pattern, share: 23, text: func(r Row) string { return r.Pattern }},
+		{head: w.Pattern, share: 22, text: func(r Row) string { return r.Pattern }},
 		{head: w.Rating, share: 13, bold: true, text: func(r Row) string { return r.Rating }},
-		{head: w.Printed, share: 33, text: func(r Row) string { return strings.Join(r.Printed, dot) }},
-		{head: w.LowerEdge, share: 17, text: func(r Row) string { return r.Where }},
+		{head: w.Printed, share: 34, text: func(r Row) string { return strings.Join(r.Printed, dot) }},
+		{head: w.Where, share: 22, text: func(r Row) string { return r.Where }},
 		{head: w.Code, share: 13, text: func(r Row) string { return r.Code }},
 		{head: w.Cut, share: 8},
-		{head: w.Applied, share: 11},
-		{head: w.Varnished, share: 13},
-		{head: w.Retested, share: 12},
-		{head: w.Note, share: 20, text: func(r Row) string { return r.Note }},
+		{head: w.Applied, share: 10},
+		{head: w.Varnished, share: 12},
+		{head: w.Retested, share: 11},
+		{head: w.Note, share: 18, text: func(r Row) string { return r.Note }},
 	}
 	sum := 0.0
 	for _, c := range p.cols {

@@ -2,6 +2,7 @@ package batch
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/pelletier/go-toml/v2/unstable"
@@ -58,12 +59,9 @@ func (r *reader) marks(t *table, tab string, p *label.Pattern, known bool) {
 
 // readyMade reads the short form: the least or the full mark, and where.
 func (r *reader) readyMade(t *table, tab string, p *label.Pattern, known bool) {
-	style, _ := r.choice(t, tab, "mark", optional, "least", "full")
+	style := r.style(t, tab, "mark")
 	turn, _ := r.choice(t, tab, "turn", optional, turns...)
-	z := label.Zone{Style: "least", Show: label.LeastShow(), Turn: label.Turn(turn)}
-	if style == 1 {
-		z.Style, z.Show = "full", label.FullShow()
-	}
+	z := label.Zone{Style: style, Show: label.ReadyMade(style), Turn: label.Turn(turn)}
 	from, height := t.get("mark_from_mm"), t.get("mark_height_mm")
 	if from == nil && height == nil && known {
 		z.From, z.Height = usualPlace(p)
@@ -76,6 +74,14 @@ func (r *reader) readyMade(t *table, tab string, p *label.Pattern, known bool) {
 		}
 	}
 	p.Zones = []label.Zone{z}
+}
+
+// style reads the name of a ready-made mark; the least is meant where it is not
+// named.
+func (r *reader) style(t *table, tab, key string) string {
+	styles := []string{label.StyleLeast, label.StyleFull}
+	i, _ := r.choice(t, tab, key, optional, styles...)
+	return styles[i]
 }
 
 // onFloat tells of a zone that leaves the float.
@@ -95,7 +101,7 @@ func (r *reader) onFloat(z label.Zone, p *label.Pattern, fromKey, heightKey stri
 // zone reads one table of a mark.
 func (r *reader) zone(t *table, p *label.Pattern, known, first bool) label.Zone {
 	const tab = markTab
-	z := label.Zone{Style: "own", Where: r.where(t.at)}
+	z := label.Zone{Style: label.StyleOwn, Where: r.where(t.at)}
 	r.show(t, &z)
 	turn, _ := r.choice(t, tab, "turn", optional, turns...)
 	fit, _ := r.choice(t, tab, "fit", optional, label.FitNames()...)
@@ -131,19 +137,10 @@ func (r *reader) forFit(t *table, z label.Zone) {
 		key  string
 		only []label.Fit
 	}{{"arc_deg", []label.Fit{label.FitPart}}, {"width_mm", []label.Fit{label.FitPatch}}, {"seam_mm", []label.Fit{label.FitFull, label.FitButt}}} {
-		if e := t.get(k.key); e != nil && !containsFit(k.only, z.Fit) {
+		if e := t.get(k.key); e != nil && !slices.Contains(k.only, z.Fit) {
 			r.add(e.at, fmt.Sprintf("write fit = %q, or remove it", k.only[0].String()), "%s means nothing with fit = %q", in(markTab, k.key), z.Fit)
 		}
 	}
-}
-
-func containsFit(all []label.Fit, f label.Fit) bool {
-	for _, x := range all {
-		if x == f {
-			return true
-		}
-	}
-	return false
 }
 
 // place reads where a zone sits, from the base end or from the tip.
@@ -191,15 +188,9 @@ func (r *reader) show(t *table, z *label.Zone) {
 	key := in(markTab, "show")
 	e := t.get("show")
 	switch {
-	case e == nil:
-		z.Style, z.Show = "least", label.LeastShow()
-		return
-	case e.val.kind == unstable.String:
-		style, _ := r.choice(t, markTab, "show", optional, "least", "full")
-		z.Style, z.Show = "least", label.LeastShow()
-		if style == 1 {
-			z.Style, z.Show = "full", label.FullShow()
-		}
+	case e == nil || e.val.kind == unstable.String:
+		z.Style = r.style(t, markTab, "show")
+		z.Show = label.ReadyMade(z.Style)
 		return
 	case e.val.kind != unstable.Array || len(e.val.list) == 0:
 		r.add(e.val.at, `write it as in ["rings", ["rating", "add"], ["code", "id"]]`, "%s is no list of what to show", key)

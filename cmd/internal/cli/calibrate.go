@@ -28,22 +28,9 @@ func (a *app) printerSheet(kind string) *cobra.Command {
 			if cmd.Flags().Changed("dpi") && !(o.DPI > 0) {
 				return fault.New(fault.Input, "--dpi", "a printer cannot have "+unit.Number(o.DPI, 0.01, unit.Style{})+" dots an inch", "give its dots an inch, usually 600")
 			}
-			if out == "" {
-				return fault.New(fault.Input, "--out", "the file has no name", "name one, as in "+kind+".pdf")
-			}
-			shop, err := a.open()
-			if err != nil {
-				return err
-			}
-			file, err := shop.WritePrinterSheet(cmd.Context(), o, out)
-			if err != nil {
-				return err
-			}
-			if a.json {
-				return a.writeJSON(file)
-			}
-			fmt.Fprintln(a.out, out)
-			return nil
+			return a.toFile(out, kind+".pdf", func(shop *job.Workshop) (job.Output, error) {
+				return shop.WritePrinterSheet(cmd.Context(), o, out)
+			})
 		},
 	}
 	f := cmd.Flags()

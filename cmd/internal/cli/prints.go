@@ -3,7 +3,6 @@ package cli
 import (
 	"fmt"
 	"strings"
-	"text/tabwriter"
 
 	"github.com/spf13/cobra"
 
@@ -17,31 +16,14 @@ func (a *app) prints() *cobra.Command {
 		Short: "List prints; say how one came out",
 		Args:  noArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			shop, err := a.open()
-			if err != nil {
-				return err
-			}
-			list, err := shop.Prints()
-			if err != nil {
-				return err
-			}
-			if a.json {
-				return a.writeJSON(append([]job.PrintLine{}, list...))
-			}
-			if len(list) == 0 {
-				fmt.Fprintln(a.out, "nothing was printed yet")
-				return nil
-			}
-			t := tabwriter.NewWriter(a.out, 0, 0, 2, ' ', 0)
-			fmt.Fprintln(t, "print\tbatch\tstate\tprinted\tsettled\tfloats\tspares\tsheets")
-			for _, p := range list {
-				settled := "-"
-				if p.Settled != "" {
-					settled = when(p.Settled)
-				}
-				fmt.Fprintf(t, "%d\t%s\t%s\t%s\t%s\t%d\t%d\t%s\n", p.Number, p.Batch, p.State, when(p.Made), settled, p.Floats, p.Spares, numbers(p.Sheets))
-			}
-			return t.Flush()
+			return listed(a, (*job.Workshop).Prints, "nothing was printed yet", "print\tbatch\tstate\tprinted\tsettled\tfloats\tspares\tsheets",
+				func(p job.PrintLine) string {
+					settled := "-"
+					if p.Settled != "" {
+						settled = when(p.Settled)
+					}
+					return fmt.Sprintf("%d\t%s\t%s\t%s\t%s\t%d\t%d\t%s", p.Number, p.Batch, p.State, when(p.Made), settled, p.Floats, p.Spares, numbers(p.Sheets))
+				})
 		},
 	}
 	cmd.AddCommand(a.confirm(), a.cancel())

@@ -40,33 +40,23 @@ func (a *app) sheets() *cobra.Command {
 }
 
 func (a *app) listSheets(shop *job.Workshop, all bool) error {
-	list, err := shop.Sheets()
+	known, err := shop.Sheets()
 	if err != nil {
 		return err
 	}
 	shown := []job.SheetLine{}
-	for _, s := range list {
+	for _, s := range known {
 		if all || s.State == "open" {
 			shown = append(shown, s)
 		}
 	}
-	if a.json {
-		return a.writeJSON(shown)
+	none := "no sheet is part-used"
+	if n := len(known); n > 0 {
+		none += fmt.Sprintf("; %s: floatmark sheets --all", counted(n, "other"))
 	}
-	if len(shown) == 0 {
-		said := "no sheet is part-used"
-		if n := len(list); n > 0 {
-			said += fmt.Sprintf("; %s: floatmark sheets --all", counted(n, "other"))
-		}
-		fmt.Fprintln(a.out, said)
-		return nil
-	}
-	t := tabwriter.NewWriter(a.out, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(t, "sheet\tstock\tstate\tspent\tprints\tfeed edge\tfirst printed\tnote")
-	for _, s := range shown {
-		fmt.Fprintf(t, "%d\t%s\t%s\t%s\t%s\t%s\t%s\t%s\n", s.Number, s.Stock, s.State, share(s.Spent), numbers(s.Prints), s.Feed, when(s.Made), s.Note)
-	}
-	return t.Flush()
+	return list(a, shown, none, "sheet\tstock\tstate\tspent\tprints\tfeed edge\tfirst printed\tnote", func(s job.SheetLine) string {
+		return fmt.Sprintf("%d\t%s\t%s\t%s\t%s\t%s\t%s\t%s", s.Number, s.Stock, s.State, share(s.Spent), numbers(s.Prints), s.Feed, when(s.Made), s.Note)
+	})
 }
 
 func share(v float64) string { return unit.Number(100*v, 1, unit.Style{}) + " %" }

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
-	"text/tabwriter"
 
 	"github.com/spf13/cobra"
 
@@ -19,31 +18,14 @@ func (a *app) spares() *cobra.Command {
 		Short: "List spare marks; put one on a float whose mark tore",
 		Args:  noArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			shop, err := a.open()
-			if err != nil {
-				return err
-			}
-			list, err := shop.SpareList()
-			if err != nil {
-				return err
-			}
-			if a.json {
-				return a.writeJSON(append([]job.SpareLine{}, list...))
-			}
-			if len(list) == 0 {
-				fmt.Fprintln(a.out, "no spares were printed yet; a batch file asks for them under [print] with: spares = 1")
-				return nil
-			}
-			t := tabwriter.NewWriter(a.out, 0, 0, 2, ' ', 0)
-			fmt.Fprintln(t, "id\tbatch\tspare\tpattern\tfigures\tstate\tprint\ton float")
-			for _, s := range list {
-				on := "-"
-				if s.OnFloat != 0 || s.OnID != "" {
-					on = fmt.Sprintf("%s/%d, %s", s.OnBatch, s.OnFloat, s.OnID)
-				}
-				fmt.Fprintf(t, "%s\t%s\t%d\t%s\t%s\t%s\t%d\t%s\n", s.ID, s.Batch, s.Number, s.Pattern, s.Figures, s.State, s.Print, on)
-			}
-			return t.Flush()
+			return listed(a, (*job.Workshop).SpareList, "no spares were printed yet; a batch file asks for them under [print] with: spares = 1",
+				"id\tbatch\tspare\tpattern\tfigures\tstate\tprint\ton float", func(s job.SpareLine) string {
+					on := "-"
+					if s.OnFloat != 0 || s.OnID != "" {
+						on = fmt.Sprintf("%s/%d, %s", s.OnBatch, s.OnFloat, s.OnID)
+					}
+					return fmt.Sprintf("%s\t%s\t%d\t%s\t%s\t%s\t%d\t%s", s.ID, s.Batch, s.Number, s.Pattern, s.Figures, s.State, s.Print, on)
+				})
 		},
 	}
 	cmd.AddCommand(a.claim(), a.ready())
@@ -56,27 +38,10 @@ func (a *app) ready() *cobra.Command {
 		Short: "List the unnumbered marks that were printed ahead",
 		Args:  noArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			shop, err := a.open()
-			if err != nil {
-				return err
-			}
-			list, err := shop.ReadyList()
-			if err != nil {
-				return err
-			}
-			if a.json {
-				return a.writeJSON(append([]job.ReadyLine{}, list...))
-			}
-			if len(list) == 0 {
-				fmt.Fprintln(a.out, "none lie ready; a batch file prints them under [print] with: ahead = 20")
-				return nil
-			}
-			t := tabwriter.NewWriter(a.out, 0, 0, 2, ' ', 0)
-			fmt.Fprintln(t, "count\tpattern\tfigures\tstock")
-			for _, m := range list {
-				fmt.Fprintf(t, "%d\t%s\t%s\t%s\n", m.Count, m.Pattern, m.Figures, m.Stock)
-			}
-			return t.Flush()
+			return listed(a, (*job.Workshop).ReadyList, "none lie ready; a batch file prints them under [print] with: ahead = 20",
+				"count\tpattern\tfigures\tstock", func(m job.ReadyLine) string {
+					return fmt.Sprintf("%d\t%s\t%s\t%s", m.Count, m.Pattern, m.Figures, m.Stock)
+				})
 		},
 	}
 }

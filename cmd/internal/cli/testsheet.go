@@ -55,22 +55,9 @@ func (a *app) stretch() *cobra.Command {
 			case f.Changed("lies-flat"):
 				return a.liesFlat(cmd, film, flat)
 			}
-			if out == "" {
-				return fault.New(fault.Input, "--out", "the file has no name", "name one, as in stretch.pdf")
-			}
-			shop, err := a.open()
-			if err != nil {
-				return err
-			}
-			file, err := shop.WriteStretchSheet(cmd.Context(), film, dpi, out)
-			if err != nil {
-				return err
-			}
-			if a.json {
-				return a.writeJSON(file)
-			}
-			fmt.Fprintln(a.out, out)
-			return nil
+			return a.toFile(out, "stretch.pdf", func(shop *job.Workshop) (job.Output, error) {
+				return shop.WriteStretchSheet(cmd.Context(), film, dpi, out)
+			})
 		},
 	}
 	f := cmd.Flags()

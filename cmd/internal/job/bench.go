@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strings"
 
-	"floatmark/label"
 	"floatmark/layouts/chart"
 	"floatmark/layouts/decal"
 	"floatmark/layouts/draw"
@@ -41,13 +40,7 @@ func (p *Plan) strainPlots() ([]*draw.Sheet, error) {
 	const tellFrom = 0.001 // as the notices do
 	const looks = 81
 	var all []*draw.Sheet
-	seen := map[*label.Pattern]bool{}
-	for i := range p.Floats {
-		fp := &p.Floats[i]
-		if seen[fp.Float.Pattern] {
-			continue
-		}
-		seen[fp.Float.Pattern] = true
+	for _, fp := range p.firsts() {
 		for _, piece := range fp.Decal.Pieces {
 			if piece.Strain < tellFrom {
 				continue

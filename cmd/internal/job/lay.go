@@ -252,12 +252,7 @@ func (p *Plan) noteFor(fp FloatPlan) string {
 // previews takes the first float of each pattern.
 func (p *Plan) previews() {
 	const air = 2.0 // mm round the piece
-	seen := map[*label.Pattern]bool{}
-	for _, fp := range p.Floats {
-		if seen[fp.Float.Pattern] {
-			continue
-		}
-		seen[fp.Float.Pattern] = true
+	for _, fp := range p.firsts() {
 		s := &draw.Sheet{Name: fp.Float.Pattern.Key}
 		y := 0.0
 		for _, piece := range fp.Decal.Pieces { // one under the other, the tip's end on top

@@ -3,8 +3,6 @@ package job
 import (
 	"bytes"
 	"context"
-	"crypto/sha256"
-	"encoding/hex"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -236,8 +234,7 @@ func (p *Plan) renderOne() ([]Output, error) {
 		if err := d.write(&buf); err != nil {
 			return nil, fault.At(d.name, err)
 		}
-		sum := sha256.Sum256(buf.Bytes())
-		outs = append(outs, Output{d.name, buf.Len(), hex.EncodeToString(sum[:]), buf.Bytes()})
+		outs = append(outs, output(d.name, buf.Bytes()))
 	}
 	return outs, nil
 }

@@ -52,6 +52,20 @@ func (p *Plan) FourSides(fp *FloatPlan) ([]byte, error) {
 	return buf.Bytes(), err
 }
 
+// firsts returns the first float of each pattern, which stands for it where one
+// is enough.
+func (p *Plan) firsts() []*FloatPlan {
+	var all []*FloatPlan
+	seen := map[*label.Pattern]bool{}
+	for i := range p.Floats {
+		if fp := &p.Floats[i]; !seen[fp.Float.Pattern] {
+			seen[fp.Float.Pattern] = true
+			all = append(all, fp)
+		}
+	}
+	return all
+}
+
 // picture is one pattern's picture, drawn.
 type picture struct {
 	name string
@@ -62,20 +76,11 @@ type picture struct {
 // pictures draws the first float of each pattern, the patterns side by side:
 // they share nothing, and the order of the result is the file's.
 func (p *Plan) pictures() []picture {
-	var all []picture
-	var of []*FloatPlan
-	seen := map[*label.Pattern]bool{}
-	for i := range p.Floats {
-		fp := &p.Floats[i]
-		if seen[fp.Float.Pattern] {
-			continue
-		}
-		seen[fp.Float.Pattern] = true
-		all = append(all, picture{name: "float-" + fp.Float.Pattern.Key + ".png"})
-		of = append(of, fp)
-	}
+	of := p.firsts()
+	all := make([]picture, len(of))
 	var wait sync.WaitGroup
 	for i := range all {
+		all[i].name = "float-" + of[i].Float.Pattern.Key + ".png"
 		wait.Go(func() { all[i].data, all[i].err = p.FourSides(of[i]) })
 	}
 	wait.Wait()

@@ -37,6 +37,12 @@ type Output struct {
 	data   []byte
 }
 
+// output is a file of a print, made.
+func output(name string, data []byte) Output {
+	sum := sha256.Sum256(data)
+	return Output{name, len(data), hex.EncodeToString(sum[:]), data}
+}
+
 // Render writes the plan's files into memory: nothing touches the disc before
 // every one of them is whole.
 func (p *Plan) Render(ctx context.Context, progress Progress) ([]Output, error) {
@@ -55,8 +61,7 @@ func (p *Plan) Render(ctx context.Context, progress Progress) ([]Output, error) 
 		if err := write(&buf); err != nil {
 			return fault.At(name, err)
 		}
-		sum := sha256.Sum256(buf.Bytes())
-		out = append(out, Output{name, buf.Len(), hex.EncodeToString(sum[:]), buf.Bytes()})
+		out = append(out, output(name, buf.Bytes()))
 		return nil
 	}
 	for _, d := range []struct {

@@ -3,8 +3,6 @@ package job
 import (
 	"bytes"
 	"context"
-	"crypto/sha256"
-	"encoding/hex"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -80,8 +78,7 @@ func (w *Workshop) PrintSeveral(ctx context.Context, paths []string, dir string,
 	if err := pdf.Write(&buf, doc); err != nil {
 		return all, err
 	}
-	sum := sha256.Sum256(buf.Bytes())
-	all.Common = Output{"decals.pdf", buf.Len(), hex.EncodeToString(sum[:]), buf.Bytes()}
+	all.Common = output("decals.pdf", buf.Bytes())
 	temp, err := writeTemp(dir, all.Common)
 	if err == nil {
 		err = os.Rename(temp, filepath.Join(dir, all.Common.Name))

@@ -3,8 +3,6 @@ package job
 import (
 	"bytes"
 	"context"
-	"crypto/sha256"
-	"encoding/hex"
 	"fmt"
 	"path"
 	"strings"
@@ -45,8 +43,7 @@ func (p *Plan) shopFiles(ctx context.Context) ([]Output, error) {
 		if err := pdf.WriteWith(&buf, doc, o); err != nil {
 			return fault.At(path.Join(shopFolder, name), err)
 		}
-		sum := sha256.Sum256(buf.Bytes())
-		out = append(out, Output{path.Join(shopFolder, name), buf.Len(), hex.EncodeToString(sum[:]), buf.Bytes()})
+		out = append(out, output(path.Join(shopFolder, name), buf.Bytes()))
 		return nil
 	}
 	note, err := p.orderNote()
@@ -96,8 +93,7 @@ func (p *Plan) shopFiles(ctx context.Context) ([]Output, error) {
 			if err := f.write(&buf); err != nil {
 				return nil, fault.At(name, err)
 			}
-			sum := sha256.Sum256(buf.Bytes())
-			out = append(out, Output{name, buf.Len(), hex.EncodeToString(sum[:]), buf.Bytes()})
+			out = append(out, output(name, buf.Bytes()))
 		}
 	}
 	if err := add("backers-press.pdf", draw.Document{Title: "backers for the press", Sheets: cards}, press); err != nil {

@@ -3,8 +3,6 @@ package job
 import (
 	"bytes"
 	"context"
-	"crypto/sha256"
-	"encoding/hex"
 	"encoding/json"
 	"fmt"
 	"os"
@@ -77,8 +75,7 @@ func writeWhole(ctx context.Context, path string, data []byte) (Output, error) {
 	if info, err := os.Stat(path); err == nil && info.IsDir() {
 		return Output{}, fault.New(fault.Machine, path, "this is a folder, not a file", "name a file in it, as in "+filepath.Join(path, "stretch.pdf"))
 	}
-	sum := sha256.Sum256(data)
-	out := Output{filepath.Base(path), len(data), hex.EncodeToString(sum[:]), data}
+	out := output(filepath.Base(path), data)
 	made, err := makeDirs(filepath.Dir(path))
 	if err != nil {
 		return Output{}, err
