@@ -370,7 +370,7 @@ func TestGolden(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		golden.Check(t, name+".txt", sheet.Dump())
+		golden.Check(t, name+".txt", sheet.Dump(), os.ReadFile, os.WriteFile)
 		picture(t, name, sheet)
 	}
 }

@@ -2,6 +2,7 @@ package backer
 
 import (
 	"fmt"
+	"os"
 	"strings"
 	"testing"
 
@@ -57,7 +58,7 @@ func TestImposeA4(t *testing.T) {
 	if !hasLine(sheets[0], 100) {
 		t.Error("no check line of 100 mm")
 	}
-	golden.Check(t, "sheet.txt", sheets[1].Dump())
+	golden.Check(t, "sheet.txt", sheets[1].Dump(), os.ReadFile, os.WriteFile)
 	picture(t, "sheet", sheets[0])
 }
 

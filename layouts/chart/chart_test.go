@@ -67,7 +67,7 @@ func TestGolden(t *testing.T) {
 		t.Fatal(err)
 	}
 	picture(t, s)
-	golden.Check(t, "day.txt", s.Dump())
+	golden.Check(t, "day.txt", s.Dump(), os.ReadFile, os.WriteFile)
 }
 
 // picture renders into the test's own folder, or into the one that LOOK names.

@@ -2,6 +2,7 @@ package decal
 
 import (
 	"math"
+	"os"
 	"strings"
 	"testing"
 
@@ -99,7 +100,7 @@ func TestGoldenDecals(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			got := lay(t, c.spec).Pieces[0].Drawing.Dump()
-			golden.Check(t, c.name+".txt", got)
+			golden.Check(t, c.name+".txt", got, os.ReadFile, os.WriteFile)
 		})
 	}
 }

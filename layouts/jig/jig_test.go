@@ -140,7 +140,7 @@ func TestGolden(t *testing.T) {
 	for _, s := range lay(t, spec(t, 12, 5, 3)) {
 		b.WriteString(s.Dump())
 	}
-	golden.Check(t, "three.txt", b.String())
+	golden.Check(t, "three.txt", b.String(), os.ReadFile, os.WriteFile)
 }
 
 // Every float's words stand there once, however many there are; long ones break.

@@ -183,7 +183,7 @@ func TestGolden(t *testing.T) {
 		b.WriteString(s.Dump())
 		picture(t, fmt.Sprintf("12-%d", i+1), s)
 	}
-	golden.Check(t, "twelve.txt", b.String())
+	golden.Check(t, "twelve.txt", b.String(), os.ReadFile, os.WriteFile)
 }
 
 // picture renders a page into the test's own folder, or into the folder that

@@ -2,6 +2,7 @@ package jobsheet
 
 import (
 	"fmt"
+	"os"
 	"strings"
 	"testing"
 
@@ -203,5 +204,5 @@ func TestGoldenRings(t *testing.T) {
 		b.WriteString(sh.Dump())
 		picture(t, fmt.Sprintf("rings-%d", i+1), sh)
 	}
-	golden.Check(t, "rings.txt", b.String())
+	golden.Check(t, "rings.txt", b.String(), os.ReadFile, os.WriteFile)
 }

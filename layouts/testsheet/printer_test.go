@@ -3,6 +3,7 @@ package testsheet
 import (
 	"fmt"
 	"math"
+	"os"
 	"strings"
 	"testing"
 
@@ -45,7 +46,7 @@ func TestPrinterGoldens(t *testing.T) {
 			for _, one := range sheets {
 				got.WriteString(one.Dump())
 			}
-			golden.Check(t, name, got.String())
+			golden.Check(t, name, got.String(), os.ReadFile, os.WriteFile)
 		}
 	}
 }

@@ -2,6 +2,7 @@ package testsheet
 
 import (
 	"math"
+	"os"
 	"strings"
 	"testing"
 
@@ -45,7 +46,7 @@ func sheet(t testing.TB, s Spec) *draw.Sheet {
 func TestGolden(t *testing.T) {
 	for _, key := range []string{"a4-film-white", "a5-sticker", "letter-rub-on"} {
 		got := sheet(t, spec(t, key)).Dump()
-		golden.Check(t, "stretch-"+key+".txt", got)
+		golden.Check(t, "stretch-"+key+".txt", got, os.ReadFile, os.WriteFile)
 	}
 }
 
