@@ -51,28 +51,43 @@ func (l *layout) ordered(parts []label.Part) []label.Line {
 }
 
 // rowSize is the largest capital of the rating at which a row of these lines
-// fits. Sizes keep their order of importance at one common scale.
+// fits. Sizes keep their order of importance at one common scale. Where the row
+// lies depends on its size and how long the hoop is there on both: a few rounds
+// settle it, since a row moves by a fraction of what it grows.
 func (l *layout) rowSize(lines []label.Line) (float64, error) {
-	room := l.hi - l.lo - 2*edge
-	base := l.lo + edge
-	scale := math.Min(maxRating, room/(1+descender+airAbove))
-	sum := 0.0
+	sum, widest := 0.0, 0.0
 	for _, line := range lines {
 		one, err := l.shaped(line, rowShare(line.Role))
 		if err != nil {
 			return 0, err
 		}
 		sum += one.Width
-		scale = math.Min(scale, legible.ReadableArc(l.diameter(base), legible.ReadableDegrees)/one.Width)
+		widest = math.Max(widest, one.Width)
 	}
-	return math.Min(scale, (l.reach(base)-float64(len(lines))*2*facePad)/sum), nil
+	most := math.Min(maxRating, l.rowRoom()/(1+descender+airAbove))
+	scale := most
+	for range rowRounds {
+		base := l.rowBase(scale)
+		scale = math.Min(most, math.Min(legible.ReadableArc(l.diameter(base), legible.ReadableDegrees)/widest,
+			(l.reach(base)-float64(len(lines))*2*facePad)/sum))
+	}
+	return scale, nil
+}
+
+const rowRounds = 12
+
+// rowRoom is the height that a row may take.
+func (l *layout) rowRoom() float64 { return l.hi - l.lo - 2*edge }
+
+// rowBase is the height of a row's baseline: the row stands in the middle.
+func (l *layout) rowBase(scale float64) float64 {
+	return l.lo + edge + descender*scale + (l.rowRoom()-scale*(1+descender+airAbove))/2
 }
 
 // setRow draws the row; gaps are even all round.
 func (l *layout) setRow(lines []label.Line, scale float64) error {
 	n := float64(len(lines))
-	room := l.hi - l.lo - 2*edge
-	base := l.lo + edge + descender*scale + (room-scale*(1+descender+airAbove))/2
+	base := l.rowBase(scale)
 	sets := make([]set, len(lines))
 	sum := 0.0
 	for i, line := range lines {
