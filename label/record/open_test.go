@@ -276,6 +276,13 @@ func sampleHolds(t *testing.T, s *Store, schema int) {
 		t.Errorf("printer in schema %d: %+v %v %v", schema, one, ok, err)
 	}
 	sampleLedger(t, s, schema)
+	ticks, err := s.Ticks("B2C3D4")
+	if want := schema >= ticksFrom; (len(ticks) == 1) != want || err != nil || want && ticks[0].Step != Varnished {
+		t.Errorf("ticks in schema %d: %+v %v", schema, ticks, err)
+	}
+	if c, ok, err := s.CodeSizes(); ok != (schema >= ticksFrom) || err != nil || ok && string(c.Data) != `{"format":1,"read":[]}` {
+		t.Errorf("sizes of code in schema %d: %+v %v %v", schema, c, ok, err)
+	}
 }
 
 // sampleLedger is what samples since the ledger hold of it.
@@ -351,5 +358,7 @@ func writeSample(t *testing.T, name string) {
 		t.Fatal(n, err)
 	}
 	writeSampleLedger(t, s)
+	must(t, s.AddTick(Tick{ID: "B2C3D4", Step: Varnished, At: day2}))
+	must(t, s.SetCodeSizes(CodeSizes{day2, json.RawMessage(`{"format":1,"read":[]}`)}))
 	must(t, s.Close())
 }

@@ -108,6 +108,7 @@ CREATE TABLE printers (
 CREATE INDEX printers_name ON printers (name);
 `},
 		{"sheets and what became of them, spares, unnumbered marks", ledgerTables},
+		{"ticks of finished floats, sizes of code that phones read", ticksTables},
 	}
 }
 
