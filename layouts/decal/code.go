@@ -96,14 +96,27 @@ func (l *layout) drawCode(theta, top float64) (float64, error) {
 // Modules returns a symbol's dark modules as one compound path, its top left
 // corner at the origin, module mm a side: one path has no seams.
 func Modules(m symbol.Matrix, module float64) geom.Path {
+	return squares(m, func(c [2]int) geom.Point {
+		return geom.Point{X: float64(c[0]) * module, Y: float64(c[1]) * module}
+	})
+}
+
+// Widened is Modules of a code whose columns have the given edges, as
+// legible.FrontColumns gives them; the first lies at the origin.
+func Widened(m symbol.Matrix, module float64, columns []float64) geom.Path {
+	return squares(m, func(c [2]int) geom.Point {
+		return geom.Point{X: columns[c[0]] - columns[0], Y: float64(c[1]) * module}
+	})
+}
+
+func squares(m symbol.Matrix, at func(corner [2]int) geom.Point) geom.Path {
 	var p geom.Path
 	for _, ring := range m.Contour() {
 		for i, c := range ring {
-			q := geom.Point{X: float64(c[0]) * module, Y: float64(c[1]) * module}
 			if i == 0 {
-				p.MoveTo(q)
+				p.MoveTo(at(c))
 			} else {
-				p.LineTo(q)
+				p.LineTo(at(c))
 			}
 		}
 		p.Close()
