@@ -17,47 +17,80 @@ import (
 	"floatmark/label/symbol"
 )
 
-// The two terms of Bow.
+// The two terms of a code's bow.
 const (
 	// sagittaShare: a row of half-width N·m/2 on a cylinder of diameter D,
 	// tipped by T, sinks at its ends by (N·m/2)²/D·sin T = N²·m²/(4·D)·sin T.
 	sagittaShare = 1.0 / 4
 	// residueShare is the cubic part of x = R·sin(phi) that the best flat view
-	// of a plain square cannot take up; fitted to the model's pictures.
+	// of a plain square cannot take up; fitted to the model's pictures. A code
+	// widened so as to look square from the front has no such part.
 	residueShare = 0.032
 )
 
-// Bow returns how far, in widths of one of its small squares, the rows of a
-// code depart from the flat grid that a reader lays over them: the code has n
-// squares of module mm to a side, printed as a true square of the film, and is
-// seen tilt degrees off square on a body of the given diameter. An infinite
-// diameter is a flat card.
-func Bow(n int, module, diameter, tilt float64) float64 {
-	side := float64(n)
-	turn := math.Sin(tilt * math.Pi / 180)
-	return float64(sagittaShare*side*side*module/diameter*turn) + float64(residueShare*side*side*side*module*module/(diameter*diameter))
-}
-
-// How far the rows may bow, in squares, before readers fail. M was set on 5,392
-// pictures of the model by bisection of the smallest diameter; L, Q and H come
-// from the share read in bands of bow over 2,500 random pictures and are
-// rougher.
+// How far the rows of a code at M may bow, in squares, before readers fail: set
+// on 5,392 pictures of the model by bisection of the smallest diameter.
 const (
-	bowM  = 0.85
-	bowL  = 0.70
-	bowQH = bowM + 0.10
+	plainBow = 0.85
+	frontBow = 0.70
 )
 
-// Limit returns the largest bow, in squares, at which a code of that level is
-// counted as readable. A value that is no level counts as L, the strictest.
-func Limit(level symbol.Level) float64 {
-	switch level {
+// What the other levels may bow more or less than M, from the share read in
+// bands of bow over 2,500 random pictures of the model; rougher than the two
+// above.
+const (
+	lessAtL  = 0.15
+	moreAtQH = 0.10
+)
+
+// Limits is how far the rows of a code at level M may bow, in squares of the
+// code, and still read: of one printed as a plain square, and of one widened so
+// as to look square from the front. A workshop has its own when it has read the
+// test sheet with its own phones. A field that is not above 0 stands for that of
+// ModelLimits, so the zero value is the model's.
+type Limits struct{ Plain, Front float64 }
+
+// ModelLimits returns the limits found with the model.
+func ModelLimits() Limits { return Limits{Plain: plainBow, Front: frontBow} }
+
+// Form is a code of which the closed forms tell where it reads.
+type Form struct {
+	N      int          // squares to a side
+	Level  symbol.Level // a value that is no level counts as L, the strictest
+	Module float64      // side of a square, mm
+	Front  bool         // widened so as to look square from the front, by FrontColumns
+	Limits Limits       // the zero value is the model's
+}
+
+// Bow returns how far, in squares, the rows of the code depart from the flat
+// grid that a reader lays over them when it is seen tilt degrees off square on a
+// body of the given diameter in mm. An infinite diameter is a flat card.
+func (f Form) Bow(diameter, tilt float64) float64 {
+	side := float64(f.N)
+	sagitta := float64(sagittaShare * side * side * f.Module / diameter * math.Sin(tilt*math.Pi/180))
+	if f.Front {
+		return sagitta
+	}
+	return sagitta + float64(residueShare*side*side*side*f.Module*f.Module/(diameter*diameter))
+}
+
+// Limit returns the largest Bow, in squares, at which the code is counted as
+// readable. It is never below 0.
+func (f Form) Limit() float64 {
+	m, model := f.Limits.Plain, plainBow
+	if f.Front {
+		m, model = f.Limits.Front, frontBow
+	}
+	if !(m > 0) {
+		m = model
+	}
+	switch f.Level {
 	case symbol.M:
-		return bowM
+		return m
 	case symbol.Q, symbol.H:
-		return bowQH
+		return m + moreAtQH
 	default:
-		return bowL
+		return math.Max(0, m-lessAtL)
 	}
 }
 
@@ -65,14 +98,18 @@ func Limit(level symbol.Level) float64 {
 // itself stops readers, whatever the body.
 const SteepestTilt = 25
 
-// RatedTilt returns the tilt in degrees, 0 to SteepestTilt, up to which a code
-// still reads; 0 where it is not to be relied on even when held square.
-func RatedTilt(n int, level symbol.Level, module, diameter float64) float64 {
-	flat := Bow(n, module, diameter, 0)
-	perTurn := Bow(n, module, diameter, 90) - flat
-	spare := Limit(level) - flat
+// RatedTilt returns the tilt in degrees, 0 to SteepestTilt, up to which the code
+// still reads on a body of the given diameter in mm; 0 where it is not to be
+// relied on even when held square, or cannot be widened for so thin a body.
+func (f Form) RatedTilt(diameter float64) float64 {
+	if !(diameter > f.narrowest()) { // also when a measure is no number
+		return 0
+	}
+	flat := f.Bow(diameter, 0)
+	perTurn := f.Bow(diameter, 90) - flat
+	spare := f.Limit() - flat
 	switch {
-	case !(spare > 0): // also when a measure is no number
+	case !(spare > 0):
 		return 0
 	case spare >= perTurn*math.Sin(SteepestTilt*math.Pi/180):
 		return SteepestTilt
@@ -80,15 +117,30 @@ func RatedTilt(n int, level symbol.Level, module, diameter float64) float64 {
 	return math.Asin(spare/perTurn) * 180 / math.Pi
 }
 
-// MinDiameter returns the smallest body, in mm, on which a code reads up to a
-// tilt of 0 to SteepestTilt degrees: the diameter at which Bow meets Limit.
-func MinDiameter(n int, level symbol.Level, module, tilt float64) float64 {
+// narrowest returns the diameter in mm that a body must exceed to carry the code
+// at all: a widened one must not reach so far round that nothing is seen of its
+// sides.
+func (f Form) narrowest() float64 {
+	if !f.Front {
+		return 0
+	}
+	return float64(f.N) * f.Module / math.Sin(steepestSide)
+}
+
+// MinDiameter returns the smallest body, in mm, on which the code reads up to a
+// tilt of 0 to SteepestTilt degrees: the diameter at which Bow meets Limit, or
+// for a widened code the one at which it can just be widened, if that is more.
+// It is infinite where Limit is 0.
+func (f Form) MinDiameter(tilt float64) float64 {
 	// With u = 1/D the bow is a·u² + b·u; its one positive root, written so
 	// that nothing cancels.
-	a := Bow(n, module, 1, 0)
-	b := Bow(n, module, 1, tilt) - a
-	limit := Limit(level)
-	return (b + math.Sqrt(float64(b*b)+float64(4*a*limit))) / (2 * limit)
+	a := f.Bow(1, 0)
+	b := f.Bow(1, tilt) - a
+	limit := f.Limit()
+	if limit == 0 {
+		return math.Inf(1)
+	}
+	return math.Max(f.narrowest(), (b+math.Sqrt(float64(b*b)+float64(4*a*limit)))/(2*limit))
 }
 
 // The camera of the model: a main camera of 67 degrees across in a picture
@@ -100,13 +152,41 @@ const focalLength = 1440 // picture points
 // the middle of the code.
 const MinPixels = 2.25
 
-// Pixels returns the picture points that one square of a code gets near the
+// Pixels returns the picture points that one square of the code gets near the
 // code's edge, at a distance in mm from a usual phone camera and tilted round
 // the body by tilt degrees. Compare with MinPixels.
-func Pixels(n int, module, diameter, tilt, distance float64) float64 {
-	// 0.8 of the half angle: the outermost rows may be lost, correction mends them.
+func (f Form) Pixels(diameter, tilt, distance float64) float64 {
+	// 0.8 of the half side: the outermost rows may be lost, correction mends them.
 	const edge = 0.8
-	half := float64(n) * module / diameter // radians: half of N·m/(D/2)
-	slant := math.Min(edge*half+tilt*math.Pi/180, math.Pi/2)
-	return module * focalLength / distance * math.Cos(slant)
+	at := edge * float64(f.N) * f.Module / diameter // radians: of N·m/2 over D/2
+	wide := f.Module
+	if f.Front { // it lies where its sine says, and is as much wider as it is slanted
+		at = math.Asin(math.Min(at, 1))
+		wide /= math.Max(math.Cos(at), math.Cos(steepestSide))
+	}
+	slant := math.Min(at+tilt*math.Pi/180, math.Pi/2)
+	return wide * focalLength / distance * math.Cos(slant)
+}
+
+// Bow is Form.Bow of a plain code of n squares of module mm to a side.
+func Bow(n int, module, diameter, tilt float64) float64 {
+	return Form{N: n, Module: module}.Bow(diameter, tilt)
+}
+
+// Limit is Form.Limit of a plain code of that level by the model's limits.
+func Limit(level symbol.Level) float64 { return Form{Level: level}.Limit() }
+
+// RatedTilt is Form.RatedTilt of a plain code by the model's limits.
+func RatedTilt(n int, level symbol.Level, module, diameter float64) float64 {
+	return Form{N: n, Level: level, Module: module}.RatedTilt(diameter)
+}
+
+// MinDiameter is Form.MinDiameter of a plain code by the model's limits.
+func MinDiameter(n int, level symbol.Level, module, tilt float64) float64 {
+	return Form{N: n, Level: level, Module: module}.MinDiameter(tilt)
+}
+
+// Pixels is Form.Pixels of a plain code.
+func Pixels(n int, module, diameter, tilt, distance float64) float64 {
+	return Form{N: n, Module: module}.Pixels(diameter, tilt, distance)
 }
