@@ -171,4 +171,7 @@ func downHundredth(mm float64) string { return hundredth(math.Floor(mm/told+1e-6
 func downTenth(v float64) string {
 	return unit.Number(math.Floor(10*v+1e-6)/10, 0.1, unit.Style{})
 }
+func downHundredthOf(v float64) string {
+	return unit.Number(math.Floor(100*v+1e-6)/100, 0.01, unit.Style{})
+}
 func degreesUp(a float64) string { return count(int(math.Ceil(a-1e-9))) + " degrees" }
