@@ -10,28 +10,53 @@ import (
 	"floatmark/layouts/draw"
 	"floatmark/layouts/geom"
 	"floatmark/layouts/legible"
+	"floatmark/layouts/wrap"
 	"floatmark/loading/fault"
 	"floatmark/loading/unit"
 )
 
-// codePlan is a code that the body can carry.
+// Code is a code as it lies on its piece.
+type Code struct {
+	legible.Choice
+	Matrix symbol.Matrix
+	Flat   wrap.Flat // the piece
+	// Theta and S are where its middle lies on the piece: the angle from the centre
+	// meridian and the height over the lower edge along the skin, mm.
+	Theta, S float64
+	Ground   draw.Ink // what it is seen on
+	Proved   []string // what the pictures said of it and of those tried before it
+}
+
+// Proof is what pictures say of a code on its float.
+type Proof struct {
+	Grade string // legible.Casual, legible.Aim or "" when it does not read
+	Why   string // in a plain sentence
+	// Open says that there is no answer yet: the code is laid out as if it read,
+	// and the mark is to be laid out again when there is one.
+	Open bool
+}
+
+// codePlan is a code that the body may carry.
 type codePlan struct {
 	matrix symbol.Matrix
 	choice legible.Choice
+	at     Code // where it was drawn
 }
 
-// side is the length of the symbol's side, mm.
-func (c codePlan) side() float64 { return float64(c.matrix.N) * c.choice.Module }
-
-// patch is the side with the quiet zone, mm.
+// patch is its height with the quiet zone, mm.
 func (c codePlan) patch() float64 {
 	return float64(c.matrix.N+2*c.choice.Quiet) * c.choice.Module
 }
 
-// chooseCode finds the largest code that the body and the zone carry. It
-// returns nil and the reason when there is none, and nil without a reason when
-// the piece asks for none.
-func (s Spec) chooseCode(z label.Zone, b band) (*codePlan, string) {
+// wide is its length round the body with the quiet zone, mm.
+func (c codePlan) wide() float64 {
+	return c.choice.Wide(c.matrix.N) + float64(2*c.choice.Quiet)*c.choice.Module
+}
+
+// proposeCodes lists the codes that the body and the zone may carry, the one
+// liked best first. There are none, and the reason, where it carries none, and
+// none without a reason when the piece asks for none.
+func (s Spec) proposeCodes(z label.Zone, b band) ([]*codePlan, string) {
 	if s.Mark.Code == "" || !b.show.Has(label.PartCode) {
 		return nil, ""
 	}
@@ -58,12 +83,31 @@ func (s Spec) chooseCode(z label.Zone, b band) (*codePlan, string) {
 	// narrower; more faces share alike.
 	share := math.Max(2, float64(len(b.show.Faces)-1))
 	wide := math.Min(b.flat.Hoop(mid)/share, l.reach(mid)) - 2*edge
-	choice, err := legible.Choose(m.N, m.Level, l.diameter(mid), s.Printer.DPI, math.Min(high, wide), l.ground())
+	choices, err := legible.Propose(legible.Ask{N: m.N, Level: m.Level, Diameter: l.diameter(mid), DPI: s.Printer.DPI,
+		High: high, Wide: wide, Ground: s.ground(), Limits: s.Limits})
 	if err != nil {
 		return nil, err.Error()
 	}
-	return &codePlan{matrix: m, choice: choice}, ""
+	all := make([]*codePlan, len(choices))
+	for i, c := range choices {
+		all[i] = &codePlan{matrix: m, choice: c}
+	}
+	return all, ""
 }
+
+// prove asks whether the code reads where it was laid out. Without pictures the
+// closed form decides.
+func (l *layout) prove() Proof {
+	if l.Prove != nil {
+		return l.Prove(l.code.at)
+	}
+	return Proof{Grade: l.code.choice.Grade, Why: "no pictures were made: by the closed form alone"}
+}
+
+// hopeful is the rated tilt, degrees, from which the closed form leaves hope that
+// a code reads however the phone is held: it is off by up to a fifth in diameter,
+// which is a quarter in tilt.
+const hopeful = 0.7 * legible.CasualTilt
 
 // alone reports whether the code has a face to itself.
 func alone(show label.Show) bool {
@@ -75,8 +119,8 @@ func alone(show label.Show) bool {
 	return false
 }
 
-// drawCode draws the code as a true flat square with its middle on the meridian
-// theta, its quiet zone ending at height top, and returns where the quiet zone
+// drawCode draws the code with its middle on the meridian theta, never bent to
+// the body's own lines, its quiet zone ending at height top, and returns where the quiet zone
 // ends below. The group is rigid: calibration moves it to whole printer dots
 // and does not stretch it.
 func (l *layout) drawCode(theta, top float64) (float64, error) {
@@ -85,11 +129,16 @@ func (l *layout) drawCode(theta, top float64) (float64, error) {
 		return 0, fault.New(fault.NoFit, "", "the code needs "+l.Words.Millimetre(unit.Millimetre(l.code.patch()), 0.1)+
 			" of height and has "+l.Words.Millimetre(unit.Millimetre(top-l.lo-edge), 0.1), "make the mark higher")
 	}
-	side := l.code.side()
-	at := l.flat.Frame(theta, (top+foot)/2)
-	corner := at.Apply(geom.Point{X: -side / 2, Y: -side / 2})
+	c := l.code
+	c.at = Code{Choice: c.choice, Matrix: c.matrix, Flat: l.flat, Theta: theta, S: (top + foot) / 2, Ground: l.ground()}
+	at := l.flat.Frame(theta, c.at.S)
+	corner := at.Apply(geom.Point{X: -c.choice.Wide(c.matrix.N) / 2, Y: -float64(c.matrix.N) * c.choice.Module / 2})
+	squares := Modules(c.matrix, c.choice.Module)
+	if c.choice.Front() {
+		squares = Widened(c.matrix, c.choice.Module, c.choice.Columns)
+	}
 	l.ops = append(l.ops, &draw.Group{Name: "code", Rigid: true, At: geom.Translate(corner.X, corner.Y),
-		Ops: []draw.Op{&draw.Fill{Path: Modules(l.code.matrix, l.code.choice.Module), Ink: ink}}})
+		Ops: []draw.Op{&draw.Fill{Path: squares, Ink: ink}}})
 	return foot, nil
 }
 

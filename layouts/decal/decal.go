@@ -41,7 +41,10 @@ type Spec struct {
 	Caption  string  // what the piece is for, outside the trim; "" for the float's number
 	Bleed    float64 // how far colour that meets the cut goes beyond it, mm; 0 where it is cut by hand
 	Words    words.Words
-	Cuts     *Cuts // remembers how zones are cut; nil works each out anew
+	Limits   legible.Limits   // what this workshop's phones bear; zero for the model's
+	Prove    func(Code) Proof // says whether a code reads on its float; nil leaves it to the closed form
+	Want     string           // legible.Casual when a code that must be held square is not wanted
+	Cuts     *Cuts            // remembers how zones are cut; nil works each out anew
 }
 
 // UsualLimit is the hoop strain of waterslide film with softener: an estimate.
@@ -58,7 +61,7 @@ type Piece struct {
 	Turn    label.Turn   // label.Round or label.Lengthwise; which way its words run
 	Repeats int          // how often the words stand round the body
 	Printed []label.Line // the lines that are really on it
-	Code    *legible.Choice
+	Code    *Code
 	Strain  float64 // what the film must stretch or shrink; 0.02 is 2 %
 	Least   float64 // smallest capitals on it, mm; 0 when it has no words
 }
@@ -69,7 +72,7 @@ type Result struct {
 	Turn    label.Turn   // of the piece with the rating
 	Printed []label.Line // the lines that are really on the float
 	CodeOn  bool         // the code is on the float
-	Code    *legible.Choice
+	Code    *Code
 	Rings   []Ring // of pale paint that the mark needs under it
 	Notices []loading.Notice
 }

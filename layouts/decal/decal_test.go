@@ -238,9 +238,9 @@ func TestCodeIsATrueSquare(t *testing.T) {
 }
 
 func TestThinBodies(t *testing.T) {
-	r := lay(t, spec(t, full, 9, 9, 40))
+	r := lay(t, spec(t, full, 8, 8, 40))
 	if r.CodeOn || r.Turn != label.Lengthwise {
-		t.Errorf("9 mm: code %v, turn %v", r.CodeOn, r.Turn)
+		t.Errorf("8 mm: code %v, turn %v", r.CodeOn, r.Turn)
 	}
 	if len(r.Notices) == 0 || r.Notices[0].Code != "code-on-card" || !strings.Contains(r.Notices[0].Text, "card") {
 		t.Errorf("the output does not say where the code went: %v", r.Notices)

@@ -105,7 +105,7 @@ func (l *layout) finish(b band) Piece {
 		p.Turn = label.Round
 	}
 	if l.code != nil {
-		p.Code = &l.code.choice
+		p.Code = &l.code.at
 	}
 	p.Piece = nest.Piece{Outline: outline, Box: box, Beside: beside, Drawing: sheet, Turns: []int{0, 1, 2, 3}}
 	return p

@@ -23,7 +23,7 @@ func (l *layout) lengthwise() error {
 		if _, err := l.drawCode(0, mid+l.code.patch()/2); err != nil || len(sides) == 0 {
 			return err
 		}
-		taken = l.code.patch()
+		taken = l.code.wide()
 	}
 	// Letters higher than the arc within 45 degrees either side lean out of sight.
 	tallest := func(n int) float64 {

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"floatmark/label"
+	"floatmark/layouts/legible"
 	"floatmark/loading"
 	"floatmark/loading/fault"
 	"floatmark/loading/unit"
@@ -72,13 +73,16 @@ func (s Spec) thinnest(z label.Zone) error {
 
 // band lays out what one flat piece shows.
 func (s Spec) band(z label.Zone, b band) (*layout, error) {
-	code, refused := s.chooseCode(z, b)
-	l, err := s.words(z, b, code)
+	codes, refused := s.proposeCodes(z, b)
+	l, why, err := s.proved(z, b, codes)
 	if err != nil {
 		return nil, err
 	}
 	if s.Mark.Code != "" && b.show.Has(label.PartCode) && l.code == nil {
-		if refused == "" {
+		switch {
+		case why != "":
+			refused = why
+		case refused == "":
 			refused = "the words leave no room for it"
 		}
 		l.notice("code-on-card", fmt.Sprintf("the code goes on the card, the id stays on the float: %s", refused))
@@ -92,42 +96,92 @@ func (s Spec) band(z label.Zone, b band) (*layout, error) {
 	return l, nil
 }
 
+// proved lays the piece out with the codes in turn until one reads well enough:
+// the first that reads however the phone is held, else the first that reads when
+// it is held square, unless the maker wants more. Where none does the piece is
+// laid out without a code; why says what was wrong with the last.
+func (s Spec) proved(z label.Zone, b band, codes []*codePlan) (l *layout, why string, err error) {
+	var best *layout
+	var told []string
+	var first error
+	for _, c := range codes {
+		if best != nil && c.choice.Tilt < hopeful {
+			continue
+		}
+		l, err := s.words(z, b, c)
+		if err != nil && fault.ClassOf(err) != fault.NoFit {
+			return nil, "", err
+		}
+		if err != nil || l.code == nil {
+			if first == nil {
+				first = err
+			}
+			continue
+		}
+		v := l.prove()
+		told = append(told, s.size(c)+": "+v.Why)
+		l.code.at.Proved = slices.Clone(told)
+		switch {
+		case v.Open || v.Grade == legible.Casual:
+			return l, "", nil
+		case v.Grade == legible.Aim && s.Want != legible.Casual:
+			if best == nil {
+				best = l
+			}
+		default:
+			why = "it does not read well enough in simulated pictures; " + told[len(told)-1]
+		}
+	}
+	if best != nil {
+		return best, "", nil
+	}
+	l, err = s.words(z, b, nil)
+	if err != nil && first != nil {
+		err = first
+	}
+	return l, why, err
+}
+
+// size names a way to print a code.
+func (s Spec) size(c *codePlan) string {
+	name := "squares of " + s.Words.Millimetre(unit.Millimetre(c.choice.Module), 0.01)
+	if c.choice.Front() {
+		name += ", widened to look square from the front"
+	}
+	return name
+}
+
 // words tries the ways the words may run, and drops the least important line
-// when neither holds all of them.
+// when neither holds all of them. With a code every line must fit: the code
+// yields before a line does, for the card carries it too.
 func (s Spec) words(z label.Zone, b band, code *codePlan) (*layout, error) {
 	ways := []label.Turn{z.Turn}
 	if z.Turn == label.Auto {
 		ways = []label.Turn{label.Round, label.Lengthwise}
 	}
-	codes := []*codePlan{code}
-	if code != nil {
-		codes = append(codes, nil)
-	}
 	all := s.lines(z, b.show)
 	var first error
-	for _, c := range codes {
-		for dropped := 0; dropped < max(1, len(all)); dropped++ {
-			lines, gone := dropLeast(all, dropped)
-			if len(gone) < dropped {
-				break // nothing more may go
+	for dropped := 0; dropped < max(1, len(all)); dropped++ {
+		lines, gone := dropLeast(all, dropped)
+		if len(gone) < dropped {
+			break // nothing more may go
+		}
+		l, err := s.better(z, b, code, lines, ways)
+		if err == nil {
+			for _, g := range gone {
+				l.notice("line-dropped", fmt.Sprintf("%q is left out: there is no room for it at %s capitals",
+					g.Text, s.Words.Millimetre(unit.Millimetre(s.Floor), 0.1)))
 			}
-			l, err := s.better(z, b, c, lines, ways)
-			if err == nil {
-				for _, g := range gone {
-					l.notice("line-dropped", fmt.Sprintf("%q is left out: there is no room for it at %s capitals",
-						g.Text, s.Words.Millimetre(unit.Millimetre(s.Floor), 0.1)))
-				}
-				return l, nil
-			}
-			if fault.ClassOf(err) != fault.NoFit {
-				return nil, err
-			}
-			if first == nil {
-				first = err
-			}
-			if c != nil {
-				break // the code yields before a line does: the card carries it too
-			}
+			return l, nil
+		}
+		if fault.ClassOf(err) != fault.NoFit {
+			return nil, err
+		}
+		if first == nil {
+			first = err
+		}
+		if code != nil {
+			break
 		}
 	}
 	return nil, first
@@ -156,7 +210,11 @@ func (s Spec) better(z label.Zone, b band, code *codePlan, lines []label.Line, w
 	var best *layout
 	var last error // of the way that is turned to when the one before fails
 	for _, way := range ways {
-		l := &layout{Spec: s, zone: z, flat: b.flat, show: b.show, turn: way, code: code, lines: lines}
+		l := &layout{Spec: s, zone: z, flat: b.flat, show: b.show, turn: way, lines: lines}
+		if code != nil {
+			own := *code // where it lies is this way's
+			l.code = &own
+		}
 		if err := l.lay(); err != nil {
 			if fault.ClassOf(err) != fault.NoFit {
 				return nil, err

@@ -228,7 +228,7 @@ func TestLimits(t *testing.T) {
 }
 
 // 14.4 points to a millimetre at 100 mm: 4.3 for a square of 0.30 mm. And the
-// camera never asks for more than the bow does: whatever Choose may take still
+// camera never asks for more than the bow does: whatever Propose may take still
 // has MinPixels at its rated tilt of care, at 115 mm, the far end of the model.
 func TestPixels(t *testing.T) {
 	if got := Pixels(21, 0.30, math.Inf(1), 0, 100); math.Abs(got-4.32) > 1e-9 {
@@ -246,7 +246,7 @@ func TestPixels(t *testing.T) {
 	for _, n := range []int{21, 25, 29} {
 		for _, r := range Ladder(600) {
 			for l := symbol.L; l <= symbol.H; l++ {
-				if got := Pixels(n, r.Module, smallestBody(n, l, r.Module), AimTilt, 115); got < MinPixels {
+				if got := Pixels(n, r.Module, (Ask{N: n, Level: l}).smallestBody(Choice{Module: r.Module}, AimTilt), AimTilt, 115); got < MinPixels {
 					t.Errorf("%d squares of %.3f at %v: %.2f points", n, r.Module, l, got)
 				}
 			}

@@ -29,15 +29,40 @@ type Rung struct {
 	Module float64 // mm, Dots whole dots
 }
 
+// Ask is what a code is to be printed on.
+type Ask struct {
+	N          int // squares to a side
+	Level      symbol.Level
+	Diameter   float64  // of the body under it, mm; infinite for a flat card
+	DPI        float64  // of the printer
+	High, Wide float64  // the place that it may take with its pale edge, mm; Wide goes round the body
+	Ground     draw.Ink // what it is printed on, in black
+	Limits     Limits   // what this workshop's phones bear; zero for the model's
+}
+
 // Choice is how a code is to be printed.
 type Choice struct {
-	Dots     int      // printer dots to a square
-	Module   float64  // mm to a square
-	Tilt     float64  // rated tilt, degrees
-	Grade    string   // Casual or Aim
+	Dots   int     // printer dots to a square
+	Module float64 // mm to a square
+	// Columns are the edges of the columns of a code that is widened so as to look
+	// square from the front, as FrontColumns gives them; nil for a plain square.
+	Columns  []float64
+	Tilt     float64  // rated tilt by the closed form, degrees
+	Grade    string   // Casual or Aim; "" where the closed form alone would not print it
 	Quiet    int      // width of the pale edge, in squares, MinQuiet to FullQuiet
 	Reasons  []string // what was chosen and why, plain sentences, in order
 	Warnings []string // what the user should know before printing; may be empty
+}
+
+// Front reports whether the code's columns are widened towards its sides.
+func (c Choice) Front() bool { return c.Columns != nil }
+
+// Wide is the length of n squares to a side round the body, mm.
+func (c Choice) Wide(n int) float64 {
+	if c.Front() {
+		return c.Columns[n] - c.Columns[0]
+	}
+	return float64(n) * c.Module
 }
 
 // The sizes that are tried, in dots of a 600-dpi printer. Larger squares bow
@@ -109,65 +134,109 @@ var fallbacks = [...]struct {
 	quiet int  // the narrowest edge taken
 }{{false, FullQuiet}, {false, shortQuiet}, {true, shortQuiet}, {false, MinQuiet}, {true, MinQuiet}}
 
-// Choose picks the size of a plain square code of n squares to a side on a body
-// of the given diameter in mm: the largest square of the printer's Ladder that
-// reads up to AimTilt. room is the smaller side, in mm, of the place it may
-// take with its pale edge; ground is the colour it is printed on in black.
+// proposeTilt is the rated tilt, degrees, from which a code is proposed at all.
+// Pictures read within AimTilt on bodies where the closed form rates 9.0 to 9.7,
+// and the form is off by up to a fifth in diameter.
+const proposeTilt = 7
+
+// Propose lists the ways in which a code may be printed, the ones liked best
+// first: the largest plain squares of the printer's Ladder, then smaller ones,
+// then squares widened so as to look square from the front, then fine work. The
+// closed form only proposes: those up to a few degrees short of AimTilt are
+// listed too, and pictures decide.
 //
-// When nothing fits the error is of class NoFit; it says what is in the way and
-// what would do: the room, or the diameter from which it fits. A side that no
-// code has is an error of class Ours, other senseless measures are of class Input.
-func Choose(n int, level symbol.Level, diameter, dpi, room float64, ground draw.Ink) (Choice, error) {
-	if err := sensible(n, diameter, dpi, room); err != nil {
-		return Choice{}, err
+// When nothing can be proposed the error is of class NoFit; it says what is in
+// the way and what would do: the room, or the diameter from which it fits. A
+// side that no code has is an error of class Ours, other senseless measures are
+// of class Input.
+func Propose(a Ask) ([]Choice, error) {
+	if err := a.sensible(); err != nil {
+		return nil, err
 	}
-	light := Reflectance(ground)
+	light := Reflectance(a.Ground)
 	if light < darkGround {
-		return Choice{}, fault.New(fault.NoFit, "", "the ground under the code is too dark for black print: it gives back "+percent(light)+" of the light",
+		return nil, fault.New(fault.NoFit, "", "the ground under the code is too dark for black print: it gives back "+percent(light)+" of the light",
 			"put white under the code, or choose a ground that gives back "+percent(darkGround)+" or more")
 	}
-	rungs := Ladder(dpi)
+	rungs := Ladder(a.DPI)
 	if len(rungs) == 0 {
-		return Choice{}, fault.New(fault.NoFit, "", "the printer's dots do not make up a code's squares", "use a printer of 300 or 600 dots an inch")
+		return nil, fault.New(fault.NoFit, "", "the printer's dots do not make up a code's squares", "use a printer of 300 or 600 dots an inch")
 	}
 	pale := light >= paleGround
+	var all []Choice
 	for _, f := range fallbacks {
-		for _, r := range rungs {
-			quiet := min(FullQuiet, int(math.Floor((room/r.Module-float64(n))/2+1e-9)))
-			if (r.Module < fine) != f.fine || f.fine && !pale || quiet < f.quiet || !reads(n, level, r.Module, diameter) {
+		for _, c := range a.ways(rungs, f.fine) {
+			quiet := min(FullQuiet, a.quiet(c))
+			same := func(o Choice) bool { return o.Dots == c.Dots && o.Front() == c.Front() && o.Quiet == quiet }
+			if f.fine && !pale || quiet < f.quiet || !a.proposes(c) || slices.ContainsFunc(all, same) {
 				continue
 			}
-			return explain(n, level, diameter, room, light, r, quiet, rungs), nil
+			c.Quiet = quiet
+			a.explain(&c, light, rungs)
+			all = append(all, c)
 		}
 	}
-	return Choice{}, noFit(n, level, diameter, room, rungs, pale)
-}
-
-func sensible(n int, diameter, dpi, room float64) error {
-	const least, most, step = 21, 177, 4 // versions 1 to 40 of ISO/IEC 18004
-	switch {
-	case n < least || n > most || (n-least)%step != 0:
-		return fault.New(fault.Ours, "", "a code cannot have "+unit.Number(float64(n), 1, unit.Style{})+" squares to a side", "")
-	case !(diameter > 0):
-		return fault.Inputf("give the body's diameter where the code goes", "the diameter under the code is not more than 0 mm")
-	case !(dpi > 0) || math.IsInf(dpi, 1):
-		return fault.Inputf("give the printer's dots an inch, such as 600", "the printer's dots an inch are not a number above 0")
-	case math.IsNaN(room):
-		return fault.Inputf("give the room for the code", "the room for the code is not a number")
+	if len(all) == 0 {
+		return nil, a.noFit(rungs, pale)
 	}
-	return nil
+	return all, nil
 }
 
-// reads reports whether a code may be printed at all on that body.
-func reads(n int, level symbol.Level, module, diameter float64) bool {
-	return diameter >= smallestBody(n, level, module)
+// ways are the sizes of one kind, the fine or the others: each plain, the
+// largest first, then the smallest widened. Widening gains most there.
+func (a Ask) ways(rungs []Rung, isFine bool) []Choice {
+	var all []Choice
+	for _, r := range rungs {
+		if (r.Module < fine) == isFine {
+			all = append(all, Choice{Dots: r.Dots, Module: r.Module})
+		}
+	}
+	if len(all) == 0 || math.IsInf(a.Diameter, 1) {
+		return all
+	}
+	last := all[len(all)-1]
+	if x := FrontColumns(a.N, last.Module, a.Diameter, unit.MillimetresPerInch/a.DPI); x != nil {
+		last.Columns = x
+		all = append(all, last)
+	}
+	return all
 }
 
-// smallestBody is the diameter from which reads says yes.
-func smallestBody(n int, level symbol.Level, module float64) float64 {
-	d := MinDiameter(n, level, module, AimTilt)
-	if n >= largeCode {
+// quiet is how many squares of pale edge there is room for.
+func (a Ask) quiet(c Choice) int {
+	const nudge = 1e-9
+	high := (a.High - float64(a.N)*c.Module) / (2 * c.Module)
+	wide := (a.Wide - c.Wide(a.N)) / (2 * c.Module)
+	return int(math.Floor(math.Min(high, wide) + nudge))
+}
+
+func (a Ask) form(c Choice) Form {
+	return Form{N: a.N, Level: a.Level, Module: c.Module, Front: c.Front(), Limits: a.Limits}
+}
+
+// proposes reports whether pictures of such a code are worth making.
+func (a Ask) proposes(c Choice) bool { return a.Diameter >= a.smallestBody(c, proposeTilt) }
+
+// smallestBody is the diameter from which the closed form says yes up to a tilt.
+func (a Ask) smallestBody(c Choice, tilt float64) float64 {
+	d := a.form(c).MinDiameter(tilt)
+	if a.N >= largeCode {
 		d = math.Max(d, largeCodeBody)
 	}
 	return d
+}
+
+func (a Ask) sensible() error {
+	const least, most, step = 21, 177, 4 // versions 1 to 40 of ISO/IEC 18004
+	switch {
+	case a.N < least || a.N > most || (a.N-least)%step != 0:
+		return fault.New(fault.Ours, "", "a code cannot have "+unit.Number(float64(a.N), 1, unit.Style{})+" squares to a side", "")
+	case !(a.Diameter > 0):
+		return fault.Inputf("give the body's diameter where the code goes", "the diameter under the code is not more than 0 mm")
+	case !(a.DPI > 0) || math.IsInf(a.DPI, 1):
+		return fault.Inputf("give the printer's dots an inch, such as 600", "the printer's dots an inch are not a number above 0")
+	case math.IsNaN(a.High) || math.IsNaN(a.Wide):
+		return fault.Inputf("give the room for the code", "the room for the code is not a number")
+	}
+	return nil
 }

@@ -42,7 +42,22 @@ func TestLadder(t *testing.T) {
 
 var grey = draw.Ink{R: 160, G: 160, B: 160} // reflectance 0.35: neither pale nor dark
 
-func TestChoose(t *testing.T) {
+// propose asks for a place as wide as it is high.
+func propose(n int, l symbol.Level, d, dpi, room float64, ground draw.Ink) ([]Choice, error) {
+	return Propose(Ask{N: n, Level: l, Diameter: d, DPI: dpi, High: room, Wide: room, Ground: ground})
+}
+
+// best is the first that the closed form would print, or the first.
+func best(all []Choice) Choice {
+	for _, c := range all {
+		if c.Grade != "" {
+			return c
+		}
+	}
+	return all[0]
+}
+
+func TestPropose(t *testing.T) {
 	const wide = 50
 	for _, c := range []struct {
 		name           string
@@ -57,23 +72,25 @@ func TestChoose(t *testing.T) {
 		{"wide body", 21, symbol.M, 16.5, 600, wide, draw.White, 8, 4, Aim, []string{"7.1 mm wide", "9.8 mm with its pale edge", "0.34 mm, 8 printer dots", "body of 16.5 mm"}, nil},
 		{"casual", 21, symbol.M, 18, 600, wide, draw.White, 8, 4, Casual, []string{"however the phone is held"}, nil},
 		{"thinner", 21, symbol.M, 10.5, 600, wide, draw.White, 7, 4, Aim, []string{"11 degrees", "Squares of 0.34 mm bend too far round: they want a body of 11.5 mm"}, nil},
-		{"fine", 21, symbol.M, 9, 600, wide, draw.White, 6, 4, Aim, []string{"Squares of 0.3 mm bend"}, []string{"fine work", "150 mm"}},
+		{"widened", 21, symbol.M, 9, 600, wide, draw.White, 7, 4, Aim, []string{"6.9 mm wide", "9.2 mm with its pale edge", "columns widen"}, nil},
+		{"fine", 21, symbol.M, 8, 600, wide, draw.White, 6, 4, Aim, []string{"columns widen", "Squares of 0.3 mm bend"}, []string{"fine work", "150 mm"}},
 		{"at L", 21, symbol.L, 12, 600, wide, draw.White, 7, 4, Aim, nil, nil},
 		{"short of room: smaller first", 21, symbol.M, 12, 600, 9, draw.White, 7, 4, Aim, []string{"Squares of 0.34 mm do not leave room for the pale edge: with it they take 9.8 mm of 9 mm"}, nil},
 		{"then a short edge", 21, symbol.M, 12, 600, 8.5, draw.White, 8, 2, Aim, nil, []string{"0.7 mm wide; the standard asks for 1.4 mm"}},
 		{"short edge, 7 dots", 21, symbol.M, 12, 600, 8.1, draw.White, 7, 3, Aim, nil, []string{"0.9 mm wide; the standard asks for 1.2 mm"}},
 		{"least edge", 21, symbol.M, 12, 600, 7, grey, 7, 1, Aim, nil, []string{"Some readers will not take it", "35 % of the light"}},
 		{"fine for want of room", 21, symbol.M, 12, 600, 6.5, draw.White, 6, 2, Aim, nil, []string{"standard", "fine work"}},
-		{"coarser printer", 21, symbol.M, 10, 300, wide, draw.White, 3, 4, Aim, nil, []string{"fine work", "only 3 printer dots"}},
-		{"a flat card", 25, symbol.L, math.Inf(1), 600, wide, draw.White, 8, 4, Casual, []string{"Laid flat it reads up to 25 degrees"}, nil},
+		{"coarser printer", 21, symbol.M, 9, 300, wide, draw.White, 3, 4, Aim, nil, []string{"fine work", "only 3 printer dots"}},
+		{"a flat card", 25, symbol.L, math.Inf(1), 600, wide, draw.White, 8, 4, Casual, []string{"Laid flat it should read up to 25 degrees"}, nil},
 		{"large on 17", 29, symbol.H, 17, 600, wide, draw.White, 7, 4, Aim, nil, nil},
 	} {
-		got, err := Choose(c.n, c.level, c.d, c.dpi, c.room, c.ground)
+		all, err := propose(c.n, c.level, c.d, c.dpi, c.room, c.ground)
 		if err != nil {
 			t.Errorf("%s: %v", c.name, err)
 			continue
 		}
-		if got.Dots != c.dots || got.Quiet != c.quiet || got.Grade != c.grade || got.Tilt != RatedTilt(c.n, c.level, got.Module, c.d) {
+		got := best(all)
+		if got.Dots != c.dots || got.Quiet != c.quiet || got.Grade != c.grade || got.Tilt != (Form{N: c.n, Level: c.level, Module: got.Module, Front: got.Front()}).RatedTilt(c.d) {
 			t.Errorf("%s: %+v; want %d dots, edge %d, %s", c.name, got, c.dots, c.quiet, c.grade)
 		}
 		for _, part := range c.reasons {
@@ -92,7 +109,7 @@ func TestChoose(t *testing.T) {
 	}
 }
 
-func TestChooseRefuses(t *testing.T) {
+func TestProposeRefuses(t *testing.T) {
 	const wide = 50
 	for _, c := range []struct {
 		name         string
@@ -102,9 +119,9 @@ func TestChooseRefuses(t *testing.T) {
 		class        fault.Class
 		what, do     string
 	}{
-		{"thin", 21, 6, 600, wide, draw.White, fault.NoFit, "bends too far round a body of 6 mm", "fits from a diameter of 8.5 mm"},
-		{"thin and short", 21, 6, 600, 3, draw.White, fault.NoFit, "body of 6 mm", "with 5.9 mm of room each way"},
-		{"thin, not pale", 21, 9, 600, wide, grey, fault.NoFit, "body of 9 mm", "from a diameter of 10 mm; on white or another pale ground finer squares may do"},
+		{"thin", 21, 5, 600, wide, draw.White, fault.NoFit, "bends too far round a body of 5 mm", "may fit from a diameter of 6 mm"},
+		{"thin and short", 21, 5, 600, 3, draw.White, fault.NoFit, "body of 5 mm", "mm of room each way"},
+		{"thin, not pale", 21, 6, 600, wide, grey, fault.NoFit, "body of 6 mm", "from a diameter of 6.5 mm; on white or another pale ground finer squares may do"},
 		{"short", 21, 12, 600, 5, draw.White, fault.NoFit, "has 5 mm of room and needs 5.9 mm", "5.9 mm or more"},
 		{"no room", 21, 12, 600, -1, draw.White, fault.NoFit, "has 0 mm of room", "5.9 mm or more"},
 		{"large under 17", 29, 16.9, 600, wide, draw.White, fault.NoFit, "body of 16.9 mm", "diameter of 17 mm"},
@@ -115,8 +132,12 @@ func TestChooseRefuses(t *testing.T) {
 		{"no printer", 21, 16, 0, wide, draw.White, fault.Input, "dots an inch", "600"},
 		{"odd room", 21, 16, 600, math.NaN(), draw.White, fault.Input, "room", "give"},
 	} {
-		got, err := Choose(c.n, symbol.M, c.d, c.dpi, c.room, c.ground)
-		var e *fault.Error
+		all, err := propose(c.n, symbol.M, c.d, c.dpi, c.room, c.ground)
+		var got Choice
+		if len(all) > 0 {
+			got = all[0]
+		}
+		e := &fault.Error{}
 		if !errors.As(err, &e) || e.Class != c.class || !strings.Contains(e.What, c.what) || !strings.Contains(e.Do, c.do) || got.Dots != 0 {
 			t.Errorf("%s: %+v, %v (do %q); want class %v, %q, do %q", c.name, got, err, e.Do, c.class, c.what, c.do)
 		}
@@ -131,30 +152,44 @@ var (
 
 // Whatever is chosen obeys the rules, and whoever follows the advice of a
 // refusal is let through.
-func TestChooseKeepsItsRules(t *testing.T) {
+func TestProposeKeepsItsRules(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n, l, _ := anyCode(t)
 		d := rapid.Float64Range(1, 80).Draw(t, "d")
 		dpi := rapid.SampledFrom([]float64{203, 300, 360, 600, 720, 1200, 2400}).Draw(t, "dpi")
 		room := rapid.Float64Range(0, 30).Draw(t, "room")
 		ground := rapid.SampledFrom([]draw.Ink{draw.White, grey, {R: 235, G: 225, B: 180}}).Draw(t, "ground")
-		c, err := Choose(n, l, d, dpi, room, ground)
-		if err == nil {
-			if float64(n+2*c.Quiet)*c.Module > room+1e-6 || c.Quiet < MinQuiet || c.Quiet > FullQuiet || c.Dots < 3 || c.Tilt < AimTilt-1e-9 ||
-				(c.Grade == Casual) != (c.Tilt >= CasualTilt) || c.Module < fine && ground == grey || n >= 29 && d < 17 {
+		all, err := propose(n, l, d, dpi, room, ground)
+		for i, c := range all {
+			wide := c.Wide(n)
+			if math.Max(wide, float64(n)*c.Module)+float64(2*c.Quiet)*c.Module > room+1e-6 || c.Quiet < MinQuiet || c.Quiet > FullQuiet || c.Dots < 3 || c.Tilt < proposeTilt-1e-9 ||
+				(c.Grade == Casual) != (c.Tilt >= CasualTilt) || (c.Grade == "") != (c.Tilt < AimTilt) || c.Module < fine && ground == grey || n >= 29 && d < 17 {
 				t.Fatalf("%+v", c)
+			}
+			if c.Front() != (len(c.Columns) == n+1) || c.Front() && wide < float64(n)*c.Module-2*25.4/dpi {
+				t.Fatalf("widened to %v: %+v", wide, c)
 			}
 			if c.Quiet < FullQuiet && len(c.Warnings) == 0 {
 				t.Fatalf("no word of the narrow edge: %+v", c)
+			}
+			for _, o := range all[:i] {
+				if o.Dots == c.Dots && o.Front() == c.Front() && o.Quiet == c.Quiet {
+					t.Fatalf("%+v is proposed twice", c)
+				}
 			}
 			for _, s := range append(c.Reasons, c.Warnings...) {
 				if jargon.MatchString(s) || !strings.HasSuffix(s, ".") {
 					t.Fatalf("sentence %q", s)
 				}
 			}
+		}
+		if err == nil {
+			if len(all) == 0 {
+				t.Fatal("neither a proposal nor an error")
+			}
 			return
 		}
-		var e *fault.Error
+		e := &fault.Error{}
 		if !errors.As(err, &e) || e.Class != fault.NoFit || e.Do == "" || jargon.MatchString(e.What+e.Do) {
 			t.Fatalf("%v, do %q", err, e.Do)
 		}
@@ -170,15 +205,15 @@ func TestChooseKeepsItsRules(t *testing.T) {
 		if !followed {
 			t.Fatalf("no figure to follow in %q, do %q", e.What, e.Do)
 		}
-		if _, err := Choose(n, l, d, dpi, room, ground); err != nil {
+		if _, err := propose(n, l, d, dpi, room, ground); err != nil {
 			t.Fatalf("%q followed, then: %v", e.Do, err)
 		}
 	})
 }
 
-func BenchmarkChoose(b *testing.B) {
+func BenchmarkPropose(b *testing.B) {
 	for b.Loop() {
-		if _, err := Choose(21, symbol.L, 12, 600, 12, draw.White); err != nil {
+		if _, err := propose(21, symbol.L, 12, 600, 12, draw.White); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -3,7 +3,6 @@ package legible
 import (
 	"math"
 
-	"floatmark/label/symbol"
 	"floatmark/loading/fault"
 	"floatmark/loading/unit"
 )
@@ -15,86 +14,132 @@ const farFocus = 150
 // side is the width of a code with its pale edge, mm.
 func side(n, quiet int, module float64) float64 { return float64(n+2*quiet) * module }
 
-// explain fills a Choice with the sentences that go with it.
-func explain(n int, level symbol.Level, diameter, room, light float64, r Rung, quiet int, rungs []Rung) Choice {
-	tilt := RatedTilt(n, level, r.Module, diameter)
-	c := Choice{Dots: r.Dots, Module: r.Module, Tilt: tilt, Grade: Aim, Quiet: quiet}
+// explain fills a Choice with what the closed form says of it.
+func (a Ask) explain(c *Choice, light float64, rungs []Rung) {
+	form := a.form(*c)
+	c.Tilt = form.RatedTilt(a.Diameter)
 	hold := "when the phone is held with care"
-	if tilt >= CasualTilt {
+	switch {
+	case c.Tilt >= CasualTilt:
 		c.Grade, hold = Casual, "however the phone is held in the hand"
+	case c.Tilt >= AimTilt:
+		c.Grade = Aim
+	default:
+		hold = "barely, when the phone is held just square"
 	}
 	say := func(s string) { c.Reasons = append(c.Reasons, s) }
-	warn := func(s string) { c.Warnings = append(c.Warnings, s) }
-
-	say("The code is " + tenth(side(n, 0, r.Module)) + " wide, " + tenth(side(n, quiet, r.Module)) + " with its pale edge; its small squares are " + hundredth(r.Module) + ", " + count(r.Dots) + " printer dots.")
-	if math.IsInf(diameter, 1) {
-		say("Laid flat it reads up to " + degrees(tilt) + " off square: " + hold + ".")
-	} else {
-		say("On a body of " + tenth(diameter) + " it reads up to " + degrees(tilt) + " off square: " + hold + ".")
+	say("The code is " + tenth(c.Wide(a.N)) + " wide, " + tenth(c.Wide(a.N)+float64(2*c.Quiet)*c.Module) + " with its pale edge; its small squares are " + hundredth(c.Module) + ", " + count(c.Dots) + " printer dots.")
+	if c.Front() {
+		say("Its columns widen towards the sides, so that it looks square from the front.")
 	}
-	if c.Grade == Aim {
-		say("To read however the phone is held, it wants a body of " + upHalf(MinDiameter(n, level, r.Module, CasualTilt)) + ".")
+	if math.IsInf(a.Diameter, 1) {
+		say("Laid flat it should read up to " + degrees(c.Tilt) + " off square: " + hold + ".")
+	} else {
+		say("On a body of " + tenth(a.Diameter) + " it should read up to " + degrees(c.Tilt) + " off square: " + hold + ".")
+	}
+	if c.Grade != Casual {
+		say("To read however the phone is held, it wants a body of " + upHalf(form.MinDiameter(CasualTilt)) + ".")
 	}
 	for _, larger := range rungs {
-		if larger.Module <= r.Module {
+		if larger.Module <= c.Module {
 			break
 		}
-		why := "do not leave room for the pale edge: with it they take " + tenth(side(n, FullQuiet, larger.Module)) + " of " + tenth(room)
-		if !reads(n, level, larger.Module, diameter) {
-			why = "bend too far round: they want a body of " + upHalf(smallestBody(n, level, larger.Module))
+		why := "do not leave room for the pale edge: with it they take " + tenth(side(a.N, FullQuiet, larger.Module)) + " of " + tenth(a.room())
+		plain := Choice{Module: larger.Module}
+		if want := a.smallestBody(plain, AimTilt); a.Diameter < want {
+			why = "bend too far round: they want a body of " + upHalf(want)
+		} else if a.quiet(plain) >= FullQuiet {
+			continue // it was proposed before this one
 		}
 		say("Squares of " + hundredth(larger.Module) + " " + why + ".")
 	}
-	if quiet < FullQuiet {
-		s := "The pale edge round the code is " + tenth(float64(quiet)*r.Module) + " wide; the standard asks for " + tenth(FullQuiet*r.Module)
-		if quiet < shortQuiet {
+	a.warn(c, light)
+}
+
+// warn says what the user should know before printing such a code.
+func (a Ask) warn(c *Choice, light float64) {
+	warn := func(s string) { c.Warnings = append(c.Warnings, s) }
+	if c.Quiet < FullQuiet {
+		s := "The pale edge round the code is " + tenth(float64(c.Quiet)*c.Module) + " wide; the standard asks for " + tenth(FullQuiet*c.Module)
+		if c.Quiet < shortQuiet {
 			s += ". Some readers will not take it: try it before printing many"
 		}
 		warn(s + ".")
 	}
-	if r.Module < fine {
-		warn("Squares of " + hundredth(r.Module) + " are fine work: print on a pale ground under a satin varnish; phones that focus no nearer than " + tenth(farFocus) + " will not read them.")
+	if c.Module < fine {
+		warn("Squares of " + hundredth(c.Module) + " are fine work: print on a pale ground under a satin varnish; phones that focus no nearer than " + tenth(farFocus) + " will not read them.")
 	}
-	if r.Dots <= minDots {
-		warn("A square is only " + count(r.Dots) + " printer dots wide: the spread of the ink may fill the gaps, so try one first.")
+	if c.Dots <= minDots {
+		warn("A square is only " + count(c.Dots) + " printer dots wide: the spread of the ink may fill the gaps, so try one first.")
 	}
 	if light < paleGround {
 		warn("The ground gives back " + percent(light) + " of the light; " + percent(paleGround) + " or more reads better.")
 	}
-	return c
 }
 
-// noFit says why no size did, and what would: more room if a size reads on the
-// body, else the diameter from which the smallest size reads.
-func noFit(n int, level symbol.Level, diameter, room float64, rungs []Rung, pale bool) error {
-	allowed := make([]Rung, 0, len(rungs))
-	for _, r := range rungs {
-		if pale || r.Module >= fine {
-			allowed = append(allowed, r)
-		}
+// room is the smaller side of the place, mm.
+func (a Ask) room() float64 { return math.Max(0, math.Min(a.High, a.Wide)) }
+
+// noFit says why nothing was proposed, and what would do: more room if something
+// reads on the body, else the diameter from which the first does.
+func (a Ask) noFit(rungs []Rung, pale bool) error {
+	allowed := a.ways(rungs, false)
+	more := ""
+	if fine := a.ways(rungs, true); pale || len(allowed) == 0 {
+		allowed = append(allowed, fine...)
+	} else if len(fine) > 0 {
+		more = "; on white or another pale ground finer squares may do"
 	}
-	if len(allowed) == 0 {
+	if !pale && allowed[0].Module < fine {
 		return fault.New(fault.NoFit, "", "this printer makes the squares of a code only so fine ("+hundredth(rungs[0].Module)+") that they want a pale ground",
 			"put white under the code")
 	}
-	smallest := allowed[len(allowed)-1]
-	least := upTenth(side(n, MinQuiet, smallest.Module))
-	from := smallestBody(n, level, smallest.Module)
-	more := ""
-	if smallest.Module >= fine && len(allowed) < len(rungs) {
-		more = "; on white or another pale ground finer squares may do"
+	least := math.Inf(1) // of room, for what the body takes
+	for _, c := range allowed {
+		if a.proposes(c) {
+			least = math.Min(least, a.needs(c))
+		}
 	}
-	if diameter >= from {
-		return fault.New(fault.NoFit, "", "the code has "+tenth(math.Max(room, 0))+" of room and needs "+least+" with its pale edge",
-			"give it "+least+" or more each way"+more)
+	if !math.IsInf(least, 1) {
+		return fault.New(fault.NoFit, "", "the code has "+tenth(a.room())+" of room and needs "+upTenth(least)+" with its pale edge",
+			"give it "+upTenth(least)+" or more each way"+more)
 	}
-	do := "it fits from a diameter of " + upHalf(from)
-	if room < side(n, MinQuiet, smallest.Module) {
-		do += " and with " + least + " of room each way"
+	from, smallest, ok := a.thinnest(allowed)
+	if !ok {
+		return fault.New(fault.NoFit, "", "no float is thick enough for a code of "+count(a.N)+" small squares to a side", "shorten the link, or put the code on the card"+more)
 	}
-	return fault.New(fault.NoFit, "", "the code, "+tenth(side(n, 0, smallest.Module))+" wide at its smallest, bends too far round a body of "+tenth(diameter)+" to be read",
+	do := "it may fit from a diameter of " + upHalf(from.Diameter)
+	if needs := from.needs(smallest); a.room() < needs {
+		do += " and with " + upTenth(needs) + " of room each way"
+	}
+	return fault.New(fault.NoFit, "", "the code, "+tenth(side(a.N, 0, smallest.Module))+" wide at its smallest, bends too far round a body of "+tenth(a.Diameter)+" to be read",
 		do+more+"; or shorten the link, or put the code on the card")
 }
+
+// thinnest finds the thinnest body, to half a millimetre, that takes a code in one
+// of these sizes, and that code; ok is false if no float is so thick.
+func (a Ask) thinnest(sizes []Choice) (on Ask, c Choice, ok bool) {
+	const half = 0.5
+	for a.Diameter = half * math.Ceil(a.Diameter/half); a.Diameter <= thickest; a.Diameter += half {
+		for i := range sizes {
+			plain := Choice{Dots: sizes[len(sizes)-1-i].Dots, Module: sizes[len(sizes)-1-i].Module} // the smallest first
+			front := plain
+			front.Columns = FrontColumns(a.N, plain.Module, a.Diameter, unit.MillimetresPerInch/a.DPI)
+			for _, c := range []Choice{plain, front} {
+				if a.proposes(c) {
+					return a, c, true
+				}
+			}
+		}
+	}
+	return a, Choice{}, false
+}
+
+// thickest is a diameter, mm, far beyond any float's.
+const thickest = 1000
+
+// needs is the room each way that a code takes at the least, mm.
+func (a Ask) needs(c Choice) float64 { return c.Wide(a.N) + 2*MinQuiet*c.Module }
 
 func tenth(mm float64) string     { return unit.Millimetre(mm).Text(0.1, unit.Style{}) }
 func hundredth(mm float64) string { return unit.Millimetre(mm).Text(0.01, unit.Style{}) }
