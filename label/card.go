@@ -82,7 +82,7 @@ func RowsOf(r loading.Rating, conventions []shot.Convention, best []*shot.Equiva
 	var rows []Row
 	for i, c := range conventions {
 		gram := w.Gram(r.In(c), cardStep)
-		row := Row{Convention: c.Name + ", " + c.Metal.Name, Gram: gram, Shot: gram}
+		row := Row{Convention: w.Name(c.Name) + ", " + w.Name(c.Metal.Name), Gram: gram, Shot: gram}
 		if eq := best[i]; eq != nil {
 			row.Shot = eq.Text()
 			row.Tip = TipText(*eq, w)
@@ -161,7 +161,7 @@ func WeightText(weight *loading.Weight, w words.Words) string {
 	if weight.Metal.Lead {
 		lead = w.ContainsLead + ", " + w.WashHands
 	}
-	return w.BuiltInWeight + ": " + weight.Metal.Name + ", " + lead
+	return w.BuiltInWeight + ": " + w.Name(weight.Metal.Name) + ", " + lead
 }
 
 // Entry is the record of one float as it is stored and shown: figures as
@@ -218,4 +218,15 @@ type Entry struct {
 	Note      string          `json:"note,omitempty"`
 	Cautions  []string        `json:"cautions"`
 	Notices   []string        `json:"notices,omitempty"` // what the maker was told
+
+	// Keys beside the words above, so that a page can say them in another language
+	// and work the add out for another water; "" in records older than they are.
+	Language       string  `json:"language,omitempty"`               // of the words, BCP 47
+	Market         string  `json:"market,omitempty"`                 // where the float is sold
+	KindKey        string  `json:"kind_key,omitempty"`               // "loaded"
+	MetalKey       string  `json:"metal_key,omitempty"`              // of the add
+	BuiltInMetal   string  `json:"built_in_metal,omitempty"`         // key of the weight's metal, "" for no weight
+	BuiltInDensity float64 `json:"built_in_density_g_cm3,omitempty"` // of that metal
+	BuiltInLead    bool    `json:"built_in_lead,omitempty"`
+	BuiltInOutside bool    `json:"built_in_outside,omitempty"` // under water, beside the drawn shape
 }

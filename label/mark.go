@@ -202,7 +202,7 @@ func Compose(b *Batch, f *Float, r loading.Rating, c shot.Convention, eq *shot.E
 		if eq != nil {
 			line(PartShot, eq.Text())
 		}
-		line(PartMetal, c.Metal.Name+", "+WaterName(r, w))
+		line(PartMetal, w.Name(c.Metal.Name)+", "+WaterName(r, w))
 	}
 	if fig.BuiltIn != "" {
 		line(PartBuiltIn, w.BuiltIn+" "+fig.BuiltIn)
@@ -219,11 +219,11 @@ func Compose(b *Batch, f *Float, r loading.Rating, c shot.Convention, eq *shot.E
 // metal: "lead 1 BB + 1 B". best holds the first-ranked equivalent per
 // convention, nil where no shot makes the add; the convention of the mark itself
 // is left out.
-func EquivalentLines(own shot.Convention, conventions []shot.Convention, best []*shot.Equivalent) []Line {
+func EquivalentLines(own shot.Convention, conventions []shot.Convention, best []*shot.Equivalent, w words.Words) []Line {
 	var lines []Line
 	for i, c := range conventions {
 		if c.Key != own.Key && best[i] != nil {
-			lines = append(lines, Line{RoleEquivalent, c.Metal.Name + " " + best[i].Text()})
+			lines = append(lines, Line{RoleEquivalent, w.Name(c.Metal.Name) + " " + best[i].Text()})
 		}
 	}
 	return lines

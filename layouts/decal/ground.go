@@ -95,10 +95,10 @@ func (s Spec) ring(z label.Zone, pieces []Piece) []Ring {
 		if !ok {
 			return nil
 		}
-		return []Ring{{from, to, pale, true, "proposed: black does not show on " + s.Pattern.Ground.String()}}
+		return []Ring{{from, to, pale, true, fmt.Sprintf(s.Words.Ground.Proposed, s.Pattern.Ground)}}
 	}
 	if s.Pattern.Ground == s.Pattern.Body {
 		return nil // the body is pale enough
 	}
-	return []Ring{{from, to, draw.Ink(s.Pattern.Ground), false, "under what is seen through"}}
+	return []Ring{{from, to, draw.Ink(s.Pattern.Ground), false, s.Words.Ground.UnderWhatShows}}
 }

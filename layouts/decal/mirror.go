@@ -6,9 +6,6 @@ import (
 	"floatmark/layouts/nest"
 )
 
-// mirroredNote tells on a mirrored sheet why it looks wrong.
-const mirroredNote = "printed mirrored: it reads right when rubbed down"
-
 // mirrored returns the piece as its back is seen: all that goes on the float and
 // the cut are mirrored left to right about the outline's middle, and the caption
 // outside the trim stays readable. The piece given is not changed.

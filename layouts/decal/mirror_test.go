@@ -150,7 +150,7 @@ func TestMirroredSheetReadsFromItsBack(t *testing.T) {
 		if o.Pieces[0].Drawing.Dump() != before {
 			t.Error("the piece that was given is changed")
 		}
-		if strings.Contains(sheets[0].Sheet.Dump(), mirroredNote) != c.mirrored {
+		if strings.Contains(sheets[0].Sheet.Dump(), o.Words.Mirrored) != c.mirrored {
 			t.Errorf("%s: the note that it is mirrored", c.key)
 		}
 		s, err := stock.Calibrate(sheets[0].Sheet, printer)
@@ -204,7 +204,7 @@ func TestWhatIsMirrored(t *testing.T) {
 	if d, ok := hands["8 g"]; !ok || d <= 0 {
 		t.Errorf("the rating is not mirrored: %v", hands)
 	}
-	for _, text := range []string{mirroredNote, "float 7", "this line is 50 mm"} {
+	for _, text := range []string{o.Words.Mirrored, "float 7", "this line is 50 mm"} {
 		if d, ok := hands[text]; !ok || d >= 0 {
 			t.Errorf("%q cannot be read on the sheet: %v", text, hands)
 		}

@@ -170,7 +170,7 @@ func (o Order) words(l Laid, n, of int) error {
 	}
 	room := o.Stock.Size.W - o.Stock.Margin - (left + shortLine + 3)
 	if o.Stock.Medium.Mirrored() {
-		note, err := typeset.Fit(mirroredNote, typeset.Regular(o.Fonts, capSheet), room, leastNote)
+		note, err := typeset.Fit(o.Words.Mirrored, typeset.Regular(o.Fonts, capSheet), room, leastNote)
 		if err != nil {
 			return err
 		}

@@ -41,14 +41,6 @@ type Spec struct {
 	Words   words.Words
 }
 
-// The jig's own words. Common practice, no source.
-const (
-	howTo     = "Cut out, wrap round the body with the arrows towards the base end, tape the seam, and mark through."
-	noCode    = "The code is left out: it goes on the card."
-	goesOn    = "words of each float"
-	continued = "continued"
-)
-
 // Measures of the sheet, mm. Own choices.
 const (
 	strip    = 6.0 // left of and above the jigs, for check lines and words
@@ -136,9 +128,9 @@ func (s Spec) blocks(p Piece, room geom.Size) ([]nest.Piece, error) {
 		x, align = at.W()+arrow, typeset.Left
 	}
 	sheet.Add(draw.Guide, edge.Straight(geom.Translate(x, at.H()+1+arrow/2+noteCap/2), align, draw.Black)...)
-	notes := howTo
+	notes := s.Words.Jig.HowTo
 	if hasRigid(p.Drawing.Layers[draw.Colour]) {
-		notes += " " + noCode
+		notes += " " + s.Words.Jig.NoCode
 	}
 	how, err := s.wrap(notes, noteCap, math.Max(at.W(), 60))
 	if err != nil {
@@ -163,7 +155,7 @@ func (s Spec) blocks(p Piece, room geom.Size) ([]nest.Piece, error) {
 	}
 	out := []nest.Piece{block(sheet, p.Title, &p)}
 	for len(rest) > 0 {
-		more := &draw.Sheet{Name: p.Title + ", " + continued}
+		more := &draw.Sheet{Name: p.Title + ", " + s.Words.Jig.Continued}
 		c.x, c.y, c.count = 0, 0, int((room.W+beside)/(c.wide+beside))
 		c.high = math.Min(room.H-3*titleCap, even(rest, c.count))
 		head, err := typeset.Fit(more.Name, typeset.Bold(s.Fonts, titleCap), room.W, floorCap)

@@ -64,7 +64,7 @@ func (s Spec) set(sheet *draw.Sheet, floats [][]typeset.Line, c columns) ([][]ty
 	if len(floats) == 0 || c.count < 1 {
 		return floats, nil
 	}
-	head, err := typeset.Fit(goesOn, typeset.Bold(s.Fonts, lineCap), max(c.wide, 30), floorCap)
+	head, err := typeset.Fit(s.Words.Jig.GoesOn, typeset.Bold(s.Fonts, lineCap), max(c.wide, 30), floorCap)
 	if err != nil {
 		return nil, err
 	}

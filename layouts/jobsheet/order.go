@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"floatmark/fonts"
+	"floatmark/label/words"
 	"floatmark/layouts/draw"
 	"floatmark/layouts/stock"
 	"floatmark/layouts/typeset"
@@ -21,6 +22,7 @@ type OrderSpec struct {
 	Maker, Contact, Batch, Date string
 	Asked                       []Asked // in order
 	Fonts                       fonts.Set
+	Words                       words.Words
 	Stock                       stock.Stock // paper of the note, portrait
 }
 
@@ -29,8 +31,6 @@ const (
 	orderCap   = 2.3
 	orderKey   = 34.0 // column of what it is about
 	orderGap   = 3.2  // between two rows
-	orderHead  = "ORDER FOR THE PRINT SHOP"
-	orderAsk   = "Anything that does not suit your machines: please ask before you change it."
 	orderSmall = 1.9
 )
 
@@ -56,7 +56,7 @@ func Order(s OrderSpec) (*draw.Sheet, error) {
 		dy   float64
 		a    typeset.Align
 	}{
-		{orderHead, typeset.Bold(s.Fonts, 2.2), left, 0, typeset.Left},
+		{s.Words.Order.Head, typeset.Bold(s.Fonts, 2.2), left, 0, typeset.Left},
 		{s.Date, typeset.Regular(s.Fonts, 2.4), right, 0, typeset.Right},
 		{s.Batch, typeset.Bold(s.Fonts, 4.6), left, 8, typeset.Left},
 		{strings.TrimSuffix(s.Maker+dot+s.Contact, dot), typeset.Regular(s.Fonts, 2.4), right, 8, typeset.Right},
@@ -82,7 +82,7 @@ func Order(s OrderSpec) (*draw.Sheet, error) {
 		y += max(key.h(), want.h()) + orderGap
 		sheet.Add(draw.Colour, bar(left, y-orderGap/2, wide, hair))
 	}
-	if err := put(orderAsk, typeset.Regular(s.Fonts, orderSmall), left, y+4, wide, typeset.Left); err != nil {
+	if err := put(s.Words.Order.Ask, typeset.Regular(s.Fonts, orderSmall), left, y+4, wide, typeset.Left); err != nil {
 		return nil, fault.At("order note", err)
 	}
 	if y+6 > s.Stock.Size.H-m {

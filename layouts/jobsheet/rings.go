@@ -1,6 +1,8 @@
 package jobsheet
 
 import (
+	"fmt"
+
 	"floatmark/layouts/draw"
 	"floatmark/layouts/geom"
 	"floatmark/layouts/typeset"
@@ -14,14 +16,6 @@ type Ring struct {
 	Colour   draw.Ink // of the paint, shown as a swatch
 	Why      string   // what it is for: "words on clear film over green"
 }
-
-// The rings' own words. How a ring is sprayed is common practice, no source.
-const (
-	ringsHead = "ground rings to paint before the marks go on"
-	ringsHow  = "Pale ring under the mark: mask both edges, 1 to 2 thin coats over the dry colour coat, pull the tape before the paint is hard, " +
-		"let it dry as its data sheet says, and flat it lightly with fine wet abrasive so that no step shows through the film."
-	ringColour, ringMask, ringWhy = "colour", "mask at", "why"
-)
 
 // Measures of the rings' table, mm. Own choices.
 const (
@@ -39,11 +33,12 @@ type ringColumn struct {
 }
 
 func (p *pages) ringColumns() []ringColumn {
+	w := p.Words.Ground
 	cols := []ringColumn{
-		{head: ringColour, share: 26, text: func(r Ring) string { return r.Colour.String() }},
+		{head: w.Colour, share: 26, text: func(r Ring) string { return r.Colour.String() }},
 		{head: p.Words.Pattern, share: 40, text: func(r Ring) string { return r.Pattern }},
-		{head: ringMask, share: 50, text: func(r Ring) string { return r.From + " and " + r.To + " " + p.Words.FromBase }},
-		{head: ringWhy, share: 70, text: func(r Ring) string { return r.Why }},
+		{head: w.MaskAt, share: 50, text: func(r Ring) string { return fmt.Sprintf(w.Between, r.From, r.To, p.Words.FromBase) }},
+		{head: w.Why, share: 70, text: func(r Ring) string { return r.Why }},
 	}
 	sum := 0.0
 	for _, c := range cols {
@@ -74,13 +69,13 @@ func (p *pages) rings() error {
 		for _, c := range cols {
 			text, err := wrap(c.text(r), font, c.w-2*pad)
 			if err != nil {
-				return fault.At(ringsHead+", "+r.Pattern+", "+c.head, err)
+				return fault.At(p.Words.Ground.Head+", "+r.Pattern+", "+c.head, err)
 			}
 			rows[i] = append(rows[i], text)
 			highs[i] = max(highs[i], text.h()+2*pad)
 		}
 	}
-	how, err := flow(ringsHow, typeset.Regular(p.Fonts, listCap), p.right()-p.left())
+	how, err := flow(p.Words.Ground.How, typeset.Regular(p.Fonts, listCap), p.right()-p.left())
 	if err != nil {
 		return err
 	}
@@ -90,7 +85,7 @@ func (p *pages) rings() error {
 		p.y -= beforeDay // the sheet's own head gives the air
 	}
 	p.y += beforeDay
-	if err := p.heading(ringsHead, p.Words.CommonPractice); err != nil {
+	if err := p.heading(p.Words.Ground.Head, p.Words.CommonPractice); err != nil {
 		return err
 	}
 	p.add(how.draw(p.left(), p.y, typeset.Left)...)
@@ -121,7 +116,7 @@ func (p *pages) ringHeads(cols []ringColumn) error {
 		}
 		l, err := typeset.Fit(c.head, typeset.Bold(p.Fonts, cellCap), c.w+pad, floorCap)
 		if err != nil {
-			return fault.At(ringsHead, err)
+			return fault.At(p.Words.Ground.Head, err)
 		}
 		p.add(l.Straight(geom.Translate(x, p.y+headsHigh-1.6), typeset.Left, draw.Black)...)
 	}

@@ -97,7 +97,8 @@ func TestSteps(t *testing.T) {
 	}
 	seen := map[string]stock.Medium{}
 	for _, m := range stock.Media() {
-		steps := Steps(m)
+		s := batch(t, 8)
+		steps := Steps(m, s.Words)
 		all := strings.Join(steps, "\n")
 		if other, ok := seen[all]; ok {
 			t.Errorf("%v has the steps of %v", m, other)
@@ -111,13 +112,12 @@ func TestSteps(t *testing.T) {
 				t.Errorf("%v: no word of %q", m, w)
 			}
 		}
-		if steps[0] != stepTest || steps[len(steps)-1] != stepRetest || !strings.Contains(all, "Try the varnish") {
+		if steps[0] != s.Words.Steps.Test || steps[len(steps)-1] != s.Words.Steps.Retest || !strings.Contains(all, "Try the varnish") {
 			t.Errorf("%v: %q", m, all)
 		}
 		if m.Mirrored() != strings.Contains(all, "laid out mirrored") {
 			t.Errorf("%v: the word on mirroring", m)
 		}
-		s := batch(t, 8)
 		s.Steps = steps
 		s.Rings = []Ring{ring(0)}
 		sheets, err := Lay(s)
@@ -134,7 +134,7 @@ func TestSteps(t *testing.T) {
 			t.Errorf("%v: not marked as common practice", m)
 		}
 	}
-	if Steps(stock.NoMedium) != nil {
+	if Steps(stock.NoMedium, batch(t, 1).Words) != nil {
 		t.Error("steps for card")
 	}
 }
@@ -192,7 +192,7 @@ func TestPlots(t *testing.T) {
 
 func TestGoldenRings(t *testing.T) {
 	s := batch(t, 5)
-	s.Steps = Steps(stock.RubOn)
+	s.Steps = Steps(stock.RubOn, s.Words)
 	s.Rings = []Ring{ring(0), ring(1)}
 	s.Plots = []*draw.Sheet{plot("strain", 58, 30), plot("strain", 58, 30)}
 	sheets, err := Lay(s)

@@ -4,8 +4,10 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strconv"
 
 	"floatmark/label"
+	"floatmark/label/words"
 	"floatmark/layouts/chart"
 	"floatmark/layouts/draw"
 	"floatmark/layouts/geom"
@@ -72,10 +74,11 @@ func (p *Plan) grade() error {
 		return err
 	}
 	p.Graded = p.graded(r)
+	said := p.words.Spread
 	p.Spread, err = chart.Grading(r, chart.Spec{Width: jobsheet.PlotWidth(p.paper), Fonts: p.fonts, Number: p.words.Number,
-		Facts: func(s loading.Spread) []string { return facts(s, p.words.Number) },
-		Captions: chart.Captions{Title: "Measured sums", Off: "off the rating", Key: []string{
-			"shaded: within " + tolerance.Text(fine, p.words.Number), "bar: uncertainty, k = 2", "triangle: mean, on one standard deviation"}}})
+		Facts: func(s loading.Spread) []string { return facts(s, p.words) },
+		Captions: chart.Captions{Title: said.Title, Off: said.Off, Key: []string{
+			fmt.Sprintf(said.Shaded, p.words.Gram(tolerance, fine)), said.Bar, said.Triangle}}})
 	if fault.ClassOf(err) == fault.NotFound {
 		return nil
 	}
@@ -85,14 +88,15 @@ func (p *Plan) grade() error {
 // fine is the step of means and deviations, g: a digit finer than one float.
 const fine unit.Gram = 0.001
 
-func facts(s loading.Spread, st unit.Style) []string {
+// facts are the lines beside a rating's row of the plot.
+func facts(s loading.Spread, w words.Words) []string {
 	switch s.N {
 	case 0:
-		return []string{"none tested"}
+		return []string{w.Spread.NoneTested}
 	case 1:
-		return []string{"1 tested, " + s.Mean.Text(fine, st)}
+		return []string{fmt.Sprintf(w.Spread.OneTested, w.Gram(s.Mean, fine))}
 	}
-	return []string{fmt.Sprintf("%d tested, mean %s", s.N, s.Mean.Text(fine, st)), "deviation " + s.Deviation.Text(fine, st)}
+	return []string{fmt.Sprintf(w.Spread.Tested, strconv.Itoa(s.N), w.Gram(s.Mean, fine)), fmt.Sprintf(w.Spread.Deviation, w.Gram(s.Deviation, fine))}
 }
 
 func (p *Plan) graded(r loading.Report) *Graded {

@@ -127,7 +127,7 @@ func (p *Plan) mark(fp *FloatPlan) (told []Notice, err error) {
 	}
 	fp.Mark = label.Compose(b, f, fp.Rating, b.Convention, fp.Shot, p.words)
 	if f.Pattern.Shows(label.PartEquivalents) && fp.Rating.Add > 0 {
-		fp.Mark.Lines = append(fp.Mark.Lines, label.EquivalentLines(b.Convention, b.Cards, shots)...)
+		fp.Mark.Lines = append(fp.Mark.Lines, label.EquivalentLines(b.Convention, b.Cards, shots, p.words)...)
 	}
 	fp.Decal, err = decal.Lay(p.spec(fp))
 	if err != nil {
@@ -220,7 +220,7 @@ func (p *Plan) jobSheets() error {
 	}
 	sheets, err := jobsheet.Lay(jobsheet.Spec{Maker: b.Maker.Name, Batch: b.Name, Date: b.Date, Rows: rows,
 		Fonts: p.fonts, Stock: p.paper, Words: p.words, Plot: p.Spread, Plots: plots,
-		Rings: p.groundRings(), Steps: jobsheet.Steps(p.film.Medium)})
+		Rings: p.groundRings(), Steps: jobsheet.Steps(p.film.Medium, p.words)})
 	if err != nil {
 		return err
 	}

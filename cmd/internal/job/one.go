@@ -135,7 +135,7 @@ func (p *Plan) single(ctx context.Context) error {
 	}
 	fp.Mark = label.Compose(b, f, fp.Rating, b.Convention, fp.Shot, p.words)
 	if f.ID == "" {
-		withoutID(&fp.Mark, label.Line{Role: label.RoleMetal, Text: b.Convention.Metal.Name + ", " + label.WaterName(fp.Rating, p.words)})
+		withoutID(&fp.Mark, label.Line{Role: label.RoleMetal, Text: p.words.Name(b.Convention.Metal.Name) + ", " + label.WaterName(fp.Rating, p.words)})
 	}
 	var err error
 	fp.Decal, err = decal.Lay(p.spec(fp))

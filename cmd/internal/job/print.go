@@ -67,7 +67,8 @@ func (p *Plan) Render(ctx context.Context, progress Progress) ([]Output, error) 
 	for _, d := range []struct {
 		name, title string
 		sheets      []*draw.Sheet
-	}{{"decals.pdf", "decals", p.Decals}, {"proof.pdf", "proof on plain paper", p.Proof}, {"jig.pdf", "paper jigs", p.Jigs}, {"backers.pdf", "backers", p.Backers}, {"jobsheet.pdf", "job sheet", p.JobSheets}} {
+	}{{"decals.pdf", p.words.Files.Decals, p.Decals}, {"proof.pdf", p.words.Files.Proof, p.Proof}, {"jig.pdf", p.words.Files.Jigs, p.Jigs},
+		{"backers.pdf", p.words.Files.Backers, p.Backers}, {"jobsheet.pdf", p.words.Files.JobSheet, p.JobSheets}} {
 		if d.sheets == nil {
 			continue // marks by hand need no film, and film no jigs
 		}

@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"path"
+	"strconv"
 	"strings"
 
 	"floatmark/layouts/draw"
@@ -69,10 +70,10 @@ func (p *Plan) shopFiles(ctx context.Context) ([]Output, error) {
 	black := press
 	black.BlackOnly = true
 	if len(p.Decals) > 0 {
-		if err := add("decals-press.pdf", draw.Document{Title: "decals for the press", Sheets: decals}, press); err != nil {
+		if err := add("decals-press.pdf", draw.Document{Title: p.words.Files.PressDecals, Sheets: decals}, press); err != nil {
 			return nil, err
 		}
-		if err := add("decals-black.pdf", draw.Document{Title: "decals in black alone", Sheets: decals}, black); err != nil {
+		if err := add("decals-black.pdf", draw.Document{Title: p.words.Files.BlackDecals, Sheets: decals}, black); err != nil {
 			return nil, err
 		}
 	}
@@ -96,10 +97,10 @@ func (p *Plan) shopFiles(ctx context.Context) ([]Output, error) {
 			out = append(out, output(name, buf.Bytes()))
 		}
 	}
-	if err := add("backers-press.pdf", draw.Document{Title: "backers for the press", Sheets: cards}, press); err != nil {
+	if err := add("backers-press.pdf", draw.Document{Title: p.words.Files.PressBackers, Sheets: cards}, press); err != nil {
 		return nil, err
 	}
-	return out, add("order.pdf", draw.Document{Title: "order for the print shop", Sheets: []*draw.Sheet{note}}, pdf.Options{})
+	return out, add("order.pdf", draw.Document{Title: p.words.Files.OrderForShop, Sheets: []*draw.Sheet{note}}, pdf.Options{})
 }
 
 // pressed are sheets for another printer than the maker's: true to size, codes on
@@ -116,38 +117,37 @@ func (p *Plan) orderNote() (*draw.Sheet, error) {
 	if cut == "" {
 		cut = pdf.DefaultCut
 	}
-	count := func(n int, what string) string { return fmt.Sprintf("%d %s", n, what) }
+	w := p.words.Order
 	var asked []jobsheet.Asked
 	tell := func(about, want string) { asked = append(asked, jobsheet.Asked{About: about, Want: want}) }
 	if len(p.Decals) > 0 {
-		tell("quantity, decals", count(len(p.Decals), "sheets, each once: every page differs")+" (decals-press.pdf; decals-black.pdf is the same in black alone)")
-		tell("stock, decals", p.film.Name+", "+sizeText(p.film.Size.W, p.film.Size.H)+grainText(string(p.film.Kind.String())))
+		tell(w.QuantityDecals, fmt.Sprintf(w.DecalSheets, strconv.Itoa(len(p.Decals))))
+		tell(w.StockDecals, p.words.Name(p.film.Name)+", "+p.sizeText(p.film)+p.grainText())
 	}
-	tell("quantity, cards", count(len(p.Backers), "sheets, each once: every card differs")+" (backers-press.pdf)")
-	tell("stock, cards", p.card.Name+", "+sizeText(p.card.Size.W, p.card.Size.H))
-	tell("size", "Print at 100 %, no fitting and no shrinking: a line on each sheet must measure what it says.")
-	tell("trim", fmt.Sprintf("Pieces are cut along the spot colour %q, which is not printed. It is a path of its own on the layer cut.", cut))
-	tell("other forms", "decals-1.svg and on: each page in mm with named layers; decals-1.png and on: the same in black and white alone, a dot for a dot of the press.")
-	tell("cutting machine", "cut-1.svg and on hold the cut path of each page alone, in mm, with three registration marks that the page bears too.")
-	tell("bleed", "Colour that meets the cut goes "+unit.Millimetre(shopBleed).Text(1, unit.Style{})+" beyond it; nothing else bleeds.")
-	tell("black", "Text and codes are black alone (K 100 %), overprinting nothing. Codes are made of whole dots of "+
-		unit.Number(p.print.DPI, 1, unit.Style{})+" dots per inch: do not scale, smooth or re-screen them.")
+	tell(w.QuantityCards, fmt.Sprintf(w.CardSheets, strconv.Itoa(len(p.Backers))))
+	tell(w.StockCards, p.words.Name(p.card.Name)+", "+p.sizeText(p.card))
+	tell(w.Size, w.SizeWant)
+	tell(w.Trim, fmt.Sprintf(w.TrimWant, cut))
+	tell(w.OtherForms, w.FormsWant)
+	tell(w.Machine, w.MachineWant)
+	tell(w.Bleed, fmt.Sprintf(w.BleedWant, p.words.Millimetre(shopBleed, 1)))
+	tell(w.Black, fmt.Sprintf(w.BlackWant, unit.Number(p.print.DPI, 1, p.words.Number)))
 	if p.film.Medium.Mirrored() {
-		tell("mirrored", "The sheets are laid out mirrored already: do not mirror them again.")
+		tell(w.Mirrored, w.MirroredWant)
 	}
-	tell("white", "No white ink: what is white is the stock.")
+	tell(w.White, w.WhiteWant)
 	return jobsheet.Order(jobsheet.OrderSpec{Maker: b.Maker.Name, Contact: b.Maker.Contact, Batch: p.words.Batch + " " + b.Name, Date: b.Date,
-		Asked: asked, Fonts: p.fonts, Stock: p.paper})
+		Asked: asked, Fonts: p.fonts, Words: p.words, Stock: p.paper})
 }
 
-func sizeText(w, h float64) string {
-	return unit.Number(w, 0.1, unit.Style{}) + " x " + unit.Millimetre(h).Text(0.1, unit.Style{})
+func (p *Plan) sizeText(s stock.Stock) string {
+	return unit.Number(s.Size.W, 0.1, p.words.Number) + " x " + p.words.Millimetre(unit.Millimetre(s.Size.H), 0.1)
 }
 
 // grainText is what matters of the grain: labels bend round a float along it.
-func grainText(kind string) string {
-	if strings.EqualFold(kind, "sticker") {
-		return "; grain along the long side"
+func (p *Plan) grainText() string {
+	if p.film.Kind == stock.Sticker {
+		return p.words.Order.Grain
 	}
 	return ""
 }
