@@ -1,12 +1,14 @@
 package testsheet
 
 import (
+	"fmt"
 	"math"
 
 	"floatmark/layouts/draw"
 	"floatmark/layouts/geom"
 	"floatmark/layouts/stock"
 	"floatmark/layouts/typeset"
+	"floatmark/loading/unit"
 )
 
 // Measures of the duplex test, mm. They are ours, chosen by eye.
@@ -19,6 +21,13 @@ const (
 	scaleMM     = 1.6
 	backArm     = 9.0 // of the back's cross: it is seen beyond the scale
 	capWay      = 1.6
+)
+
+// The example on the page: what is typed, and its figures as they are read, mm.
+const (
+	duplexExample = "top=0.5right/0.25up,bottom=0.25left/0down"
+	exampleRight  = 0.5
+	exampleSmall  = 0.25
 )
 
 // CrossesApart returns how far the two crosses of Duplex are apart, mm: 230 on
@@ -48,10 +57,11 @@ func Duplex(s Spec) ([]*draw.Sheet, error) {
 	}
 	middle := geom.Point{X: front.Size.W / 2, Y: front.Size.H / 2}
 	const air = 4.0
+	w := s.Words.Tests
 	for _, c := range [...]struct {
 		name string
 		at   geom.Point
-	}{{"top", geom.Point{X: middle.X, Y: middle.Y - apart/2}}, {"bottom", geom.Point{X: middle.X, Y: middle.Y + apart/2}}} {
+	}{{w.Top, geom.Point{X: middle.X, Y: middle.Y - apart/2}}, {w.Bottom, geom.Point{X: middle.X, Y: middle.Y + apart/2}}} {
 		if err := s.scale(front, c.at, c.name); err != nil {
 			return nil, err
 		}
@@ -61,13 +71,13 @@ func Duplex(s Spec) ([]*draw.Sheet, error) {
 		back.Add(draw.Colour, b.fill())
 		// From the front the words shine through at the lower right, clear of the
 		// scale's own.
-		if err := s.label(back, c.name+" of the back", capText, c.at.Add(geom.Point{X: -backArm, Y: backArm}), typeset.Right); err != nil {
+		if err := s.label(back, fmt.Sprintf(w.OfBack, c.name), capText, c.at.Add(geom.Point{X: -backArm, Y: backArm}), typeset.Right); err != nil {
 			return nil, err
 		}
 	}
 	room := geom.XYWH(0, 0, front.Size.W, front.Size.H).Inset(s.Stock.Margin)
 	room.Min.Y, room.Max.Y = middle.Y-apart/2+backArm+air, middle.Y+apart/2-backArm-air
-	if _, err := s.text(front, room, s.title("Front and back"), s.duplexSteps(), s.calibrate("top=0.5right/0.25up,bottom=0.25left/0down", true)); err != nil {
+	if _, err := s.text(front, room, s.title(w.Duplex), s.duplexSteps(), s.calibrate(duplexExample, true)); err != nil {
 		return nil, err
 	}
 	p := s.printer()
@@ -106,8 +116,8 @@ func (s Spec) scale(sheet *draw.Sheet, at geom.Point, name string) error {
 		to   geom.Point
 		a    typeset.Align
 	}{
-		{"up", geom.Point{Y: -away}, typeset.Centre}, {"down", geom.Point{Y: away}, typeset.Centre},
-		{"left", geom.Point{X: -away}, typeset.Right}, {"right", geom.Point{X: away}, typeset.Left},
+		{s.Words.Tests.Up, geom.Point{Y: -away}, typeset.Centre}, {s.Words.Tests.Down, geom.Point{Y: away}, typeset.Centre},
+		{s.Words.Tests.Left, geom.Point{X: -away}, typeset.Right}, {s.Words.Tests.Right, geom.Point{X: away}, typeset.Left},
 		{name, geom.Point{X: -away, Y: -away}, typeset.Right},
 	} {
 		cap := capWay
@@ -122,11 +132,8 @@ func (s Spec) scale(sheet *draw.Sheet, at geom.Point, name string) error {
 }
 
 func (s Spec) duplexSteps() []string {
-	return []string{
-		"Print both pages at actual size (100 %) on the two sides of one sheet, turned over the long edge.",
-		"Hold the sheet against a lamp or a window, this side towards you and upright. Card lets no light through: prick it with a needle through the middle of both crosses on the back.",
-		"Both crosses of the back show on the scales here, whose ticks are 0.5 mm apart. How far off is each middle, to a quarter of a millimetre, and which way? Read it as you see it from this side.",
-		"If the back is off by more than 5 mm, it was not turned over the long edge or one side was fitted to the page: print it again.",
-		s.naming() + " here, the upper one is 0.5 mm to the right and 0.25 mm up, the lower one 0.25 mm to the left and neither up nor down. Write your own.",
-	}
+	w := s.Words.Tests
+	mm := func(v unit.Millimetre) string { return s.Words.Millimetre(v, 0.01) }
+	return []string{w.DuplexPrint, w.DuplexHold, fmt.Sprintf(w.DuplexRead, mm(scaleHalf)), w.DuplexAgain,
+		s.naming() + " " + fmt.Sprintf(w.DuplexExample, mm(exampleRight), mm(exampleSmall), mm(exampleSmall))}
 }

@@ -1,6 +1,7 @@
 package testsheet
 
 import (
+	"fmt"
 	"math"
 
 	"floatmark/layouts/draw"
@@ -57,7 +58,7 @@ func Gain(s Spec) ([]*draw.Sheet, error) {
 	if take := s.Printer.Reduction(); take > 0 {
 		const part = 8.0
 		at := geom.Point{X: room.Min.X, Y: foot.Y + part}
-		if err := s.label(sheet, "Made up for the ink that profile "+whole(s.Profile)+" of "+s.Printer.Name+" says, "+whole(take)+dots(take)+": here, every slot should be open.",
+		if err := s.label(sheet, fmt.Sprintf(s.Words.Tests.GainMadeUp, whole(s.Profile), s.Printer.Name, whole(take), s.Words.Tests.Dots.Of(take)),
 			capText, geom.Point{X: at.X, Y: at.Y - capText}, typeset.Left); err != nil {
 			return nil, err
 		}
@@ -72,7 +73,7 @@ func Gain(s Spec) ([]*draw.Sheet, error) {
 	if foot.X > room.Max.X {
 		return nil, s.noRoom(foot.X-room.Min.X, foot.Y-room.Min.Y, room)
 	}
-	if _, err := s.text(sheet, rest, "Ink gain on "+s.Stock.Name, s.gainSteps(), s.calibrate("gain=__", false)); err != nil {
+	if _, err := s.text(sheet, rest, fmt.Sprintf(s.Words.Tests.Gain, s.Words.Name(s.Stock.Name)), s.gainSteps(), s.calibrate("gain=__", false)); err != nil {
 		return nil, err
 	}
 	// The slots show the printer as it is: nothing is made up for here but what
@@ -117,10 +118,6 @@ func (s Spec) slots(sheet *draw.Sheet, at geom.Point, more int) (geom.Point, err
 }
 
 func (s Spec) gainSteps() []string {
-	return []string{
-		"Print at actual size (100 %) on what codes are printed on, with the same settings, and let it dry.",
-		"Ink spreads past every edge and closes pale slots. Those at the top are 1 to 6 dots wide. Look through a glass: which is the narrowest that is open from end to end?",
-		"Where the slots that run down and those that run across differ, take the larger number. If none is open, use less ink or another paper and print the sheet again.",
-		"Codes are then drawn thinner by as many dots as the ink adds. " + s.naming(),
-	}
+	w := s.Words.Tests
+	return []string{w.GainPrint, w.GainLook, w.GainDiffer, w.GainThen + " " + s.naming()}
 }

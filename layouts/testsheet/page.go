@@ -62,9 +62,9 @@ func (s Spec) calls() string {
 // printer makes it".
 func (s Spec) title(what string) string {
 	if s.Profile == 0 {
-		return what + " on " + s.Stock.Name + ", as the printer makes it"
+		return fmt.Sprintf(s.Words.Tests.AsMade, what, s.Words.Name(s.Stock.Name))
 	}
-	return what + " on " + s.Stock.Name + ", corrected by profile " + whole(s.Profile) + " of " + s.Printer.Name
+	return fmt.Sprintf(s.Words.Tests.Corrected, what, s.Words.Name(s.Stock.Name), whole(s.Profile), s.Printer.Name)
 }
 
 // calibrate is the command that stores what is read on a page that a profile
@@ -83,9 +83,9 @@ func (s Spec) calibrate(measured string, corrects bool) string {
 // naming says what NAME stands for, if the page has it.
 func (s Spec) naming() string {
 	if s.calls() == unnamed {
-		return "Store it; " + unnamed + " is what you call this printer:"
+		return fmt.Sprintf(s.Words.Tests.StoreNamed, unnamed)
 	}
-	return "Store it:"
+	return s.Words.Tests.StoreIt
 }
 
 func whole(n int) string { return unit.Number(float64(n), 1, unit.Style{}) }

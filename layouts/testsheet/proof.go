@@ -179,15 +179,13 @@ func place(sheet *draw.Sheet, r *room, words []block) bool {
 	return false
 }
 
-const proofTitle = "Proof on plain paper"
-
 func (s Spec) inSteps(sheet *draw.Sheet, wide float64) (high float64, err error) {
-	return s.prose(sheet, geom.XYWH(0, 0, wide, 0), proofTitle, s.proofSteps(), s.remedy())
+	return s.prose(sheet, geom.XYWH(0, 0, wide, 0), s.Words.Tests.Proof, s.proofSteps(), s.remedy())
 }
 
 func (s Spec) runOn(sheet *draw.Sheet, wide float64) (high float64, err error) {
 	f := typeset.Regular(s.Fonts, capNote)
-	lines, err := wrapped(proofTitle+". "+strings.Join(s.proofSteps(), " ")+" "+s.remedy(), f, wide)
+	lines, err := wrapped(s.Words.Tests.Proof+". "+strings.Join(s.proofSteps(), " ")+" "+s.remedy(), f, wide)
 	for i, l := range lines {
 		high = f.Cap + float64(float64(i)*leading*f.Cap)
 		sheet.Add(draw.Guide, l.Straight(geom.Translate(0, high), typeset.Left, draw.Black)...)
@@ -196,20 +194,17 @@ func (s Spec) runOn(sheet *draw.Sheet, wide float64) (high float64, err error) {
 }
 
 func (s Spec) proofSteps() []string {
-	steps := []string{
-		"Print this on plain paper at actual size (100 %), with the settings that the marks will be printed with.",
-		"Measure the check lines with a steel rule: each must be as long as it says, within " + s.Words.Millimetre(proofRead, 0.1) +
-			". On the rules along the edges any length can be measured, both ways.",
-	}
+	w := s.Words.Tests
+	steps := []string{w.ProofPrint, fmt.Sprintf(w.ProofMeasure, s.Words.Millimetre(proofRead, 0.1))}
 	switch {
 	case s.Stock.Grid != nil:
-		steps = append(steps, "Lay it on a sheet of labels and hold both against the light: every mark must lie within its label.")
+		steps = append(steps, w.ProofLabels)
 	case s.Stock.Medium.Mirrored():
-		steps = append(steps, "Cut a mark out and hold it round its float, printed side to the float as the film will be: its ends must meet as planned.")
+		steps = append(steps, w.ProofMirrored)
 	default:
-		steps = append(steps, "Cut a mark out and hold it round its float: its ends must meet as planned.")
+		steps = append(steps, w.ProofCut)
 	}
-	return append(steps, "Then print the marks themselves: they lie at the same places. If a line is too long or too short, calibrate the printer first:")
+	return append(steps, w.ProofThen)
 }
 
 // remedy is the command that makes the sheet a printer is calibrated by.

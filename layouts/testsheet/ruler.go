@@ -1,6 +1,7 @@
 package testsheet
 
 import (
+	"fmt"
 	"math"
 
 	"floatmark/layouts/draw"
@@ -64,7 +65,7 @@ func Ruler(s Spec) ([]*draw.Sheet, error) {
 			return nil, err
 		}
 	}
-	words, err := s.text(sheet, box.Inset(tickTen+2*capTick), s.title("Ruler"), s.rulerSteps(size), s.calibrate(measured, true))
+	words, err := s.text(sheet, box.Inset(tickTen+2*capTick), s.title(s.Words.Tests.Ruler), s.rulerSteps(size), s.calibrate(measured, true))
 	if err != nil {
 		return nil, err
 	}
@@ -81,19 +82,13 @@ func Ruler(s Spec) ([]*draw.Sheet, error) {
 
 func (s Spec) rulerSteps(size geom.Size) []string {
 	mm := func(v float64) string { return s.Words.Millimetre(unit.Millimetre(v), 0.01) }
-	steps := []string{
-		"Print at actual size (100 %), not fitted to the page, with the tray and the settings that marks are printed with.",
-		"Measure with a steel rule to a quarter of a millimetre, always from the middle of one line to the middle of the other: " +
-			"x along the top, y down the left side, d1 from top left to bottom right, d2 from bottom left to top right.",
-	}
-	right := "True to scale are x " + mm(size.W) + ", y " + mm(size.H) + ", d1 and d2 " + mm(math.Hypot(size.W, size.H)) + "."
+	w := s.Words.Tests
+	steps := []string{w.RulerPrint, w.RulerMeasure}
+	right := fmt.Sprintf(w.RulerTrue, mm(size.W), mm(size.H), mm(math.Hypot(size.W, size.H)))
 	if s.Profile > 0 {
-		return append(steps, right+" So they should now be, within "+mm(0.5)+". If they are, nothing is to be done; if not:", s.naming())
+		return append(steps, right+" "+fmt.Sprintf(w.RulerCorrected, mm(0.5)), s.naming())
 	}
-	return append(steps,
-		right+" Your printer will be off by a little. If it is off by 3 % or more, the page was fitted to the paper: print it again.",
-		"Margin: lines stand 1 to 10 mm from each edge of the sheet. Note the lowest number whose line is whole at all four edges.",
-		s.naming())
+	return append(steps, right+" "+w.RulerOff, w.RulerMargin, s.naming())
 }
 
 // sides draws the rectangle with its ticks and the names of its sides.

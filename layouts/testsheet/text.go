@@ -1,8 +1,10 @@
 package testsheet
 
 import (
+	"fmt"
 	"strings"
 
+	"floatmark/label/words"
 	"floatmark/layouts/draw"
 	"floatmark/layouts/geom"
 	"floatmark/layouts/stock"
@@ -22,35 +24,27 @@ const (
 // example is the band that the command on the sheet names, mm.
 const example unit.Millimetre = 10
 
-// round is where every band goes, whatever it is made of.
-const round = "round the middle of a table tennis ball of 40 mm, the end on the thick cross line"
-
 // lay says how a band of this medium is put on the ball. Common practice, no
 // source.
-func lay(m stock.Medium) string {
+func lay(m stock.Medium, w words.Tests) string {
 	switch m {
 	case stock.Vinyl:
-		return "Peel each band and lay it " + round + ". Press it down from the middle to its edges and leave it for a day."
+		return w.LayVinyl
 	case stock.Tissue:
-		return "Stick each band down with the varnish you use, " + round + ". Press it down from the middle to its edges and let it dry."
+		return w.LayTissue
 	case stock.RubOn:
-		return "Lay each band, printed side to the ball, " + round + ". Rub it down from the middle to its edges and take the carrier off."
+		return w.LayRubOn
 	case stock.SkinTransfer:
-		return "Peel each band and lay it, printed side to the ball, " + round + ". Wet it from behind, slide the paper off and let it dry."
+		return w.LaySkinTransfer
 	}
-	return "Soak each band, with the softener you use for marks, and lay it " + round + ". Press it down from the middle to its edges and let it dry."
+	return w.LayWaterslide
 }
 
 // steps says what to do.
 func (s Spec) steps() []string {
-	return []string{
-		"Print at actual size (100 %): the check lines are then 100 mm long.",
-		"Cut on the dashed lines.",
-		lay(s.Stock.Medium),
-		"Look along both edges: a crease, a tuck or a lifted edge is too much.",
-		"The tallest band that lies flat without a crease is your film's limit. Where two trials differ, take the lower.",
-		"Store it. Where " + s.Words.Millimetre(example, heightStep) + " is the tallest:",
-	}
+	w := s.Words.Tests
+	return []string{w.StretchPrint, w.StretchCut, lay(s.Stock.Medium, w), w.StretchLook, w.StretchLimit,
+		fmt.Sprintf(w.StretchStore, s.Words.Millimetre(example, heightStep))}
 }
 
 // command is what stores the limit.
@@ -61,7 +55,7 @@ func (s Spec) command() string {
 
 // instructions sets the words into room and returns how far down they reach.
 func (s Spec) instructions(sheet *draw.Sheet, room geom.Rect) (float64, error) {
-	return s.prose(sheet, room, "Stretch test: "+s.Stock.Name, s.steps(), s.command())
+	return s.prose(sheet, room, fmt.Sprintf(s.Words.Tests.Stretch, s.Words.Name(s.Stock.Name)), s.steps(), s.command())
 }
 
 // prose sets a title, numbered steps and what is to be typed into room, and
