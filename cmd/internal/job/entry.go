@@ -26,7 +26,11 @@ func entry(b *label.Batch, fp *FloatPlan, w words.Words, notices []Notice) label
 		Length: p.Profile.Length(), Waterline: p.Waterline, TipFrom: p.TipFrom, Stations: f.Shape().Stations(),
 		BodyInk: p.Body.String(), TipInk: p.Tip.String(), BandInk: bandInk(p, fp.Card.Band), GroundInk: fp.Card.Ground.String(), Mark: p.Main().Style,
 		MarkFrom: p.Main().From, MarkTo: p.Main().To(), Code: fp.Card.Code, Note: f.Note,
-		Cautions: fp.Card.Cautions}
+		Cautions: fp.Card.Cautions,
+		Language: w.Language, Market: b.Maker.Market, KindKey: p.Kind.String(), MetalKey: r.Metal.Key}
+	if m := f.Weight; m != nil {
+		e.BuiltInMetal, e.BuiltInDensity, e.BuiltInLead, e.BuiltInOutside = m.Metal.Key, m.Metal.Density, m.Metal.Lead, m.Outside
+	}
 	for _, n := range notices {
 		if n.Float == f.Number {
 			e.Notices = append(e.Notices, n.Text)
