@@ -228,6 +228,12 @@ func TestSamplesOpen(t *testing.T) {
 		if n, err := w.AddReadings([]Reading{reading("k9", 1)}); n != 1 || err != nil {
 			t.Errorf("%s takes no reading: %v", name, err)
 		}
+		if _, err := w.Change(ChangeSet{At: day2, By: "bench", Changes: []Change{{Subject{"float", "9KYA3C"}, "status", json.RawMessage(`"sold"`), 0}}}); err != nil {
+			t.Errorf("%s takes no change: %v", name, err)
+		}
+		if stale, err := w.Stale(10); err != nil || len(stale) < 2 {
+			t.Errorf("%s: floats of old are not to be found: %v %v", name, stale, err)
+		}
 	}
 }
 
@@ -276,6 +282,7 @@ func sampleHolds(t *testing.T, s *Store, schema int) {
 		t.Errorf("printer in schema %d: %+v %v %v", schema, one, ok, err)
 	}
 	sampleLedger(t, s, schema)
+	sampleChanges(t, s, schema)
 	ticks, err := s.Ticks("B2C3D4")
 	if want := schema >= ticksFrom; (len(ticks) == 1) != want || err != nil || want && ticks[0].Step != Varnished {
 		t.Errorf("ticks in schema %d: %+v %v", schema, ticks, err)
@@ -283,6 +290,49 @@ func sampleHolds(t *testing.T, s *Store, schema int) {
 	if c, ok, err := s.CodeSizes(); ok != (schema >= ticksFrom) || err != nil || ok && string(c.Data) != `{"format":1,"read":[]}` {
 		t.Errorf("sizes of code in schema %d: %+v %v %v", schema, c, ok, err)
 	}
+}
+
+// sampleChanges is what samples since build records hold of them.
+func sampleChanges(t *testing.T, s *Store, schema int) {
+	t.Helper()
+	want := schema >= changesFrom
+	state, version, err := s.State(Subject{"float", "B2C3D4"})
+	if err != nil || !want && (len(state) != 0 || version != 0) || want && (len(state) != 3 || version != 4 || string(state[1].Value) != `{"photo":1}` || string(state[2].Value) != `"sold"`) {
+		t.Errorf("build record in schema %d: %+v version %d %v", schema, state, version, err)
+	}
+	past, err := s.Changes(Subject{"float", "B2C3D4"})
+	if err != nil || want && (len(past) != 4 || string(past[3].Before) != `{"product":"satin"}` || past[3].By != "phone") || !want && len(past) != 0 {
+		t.Errorf("changes in schema %d: %+v %v", schema, past, err)
+	}
+	p, ok, err := s.Photo(1)
+	if ok != want || err != nil || want && string(p.JPEG) != "jpeg" {
+		t.Errorf("photograph in schema %d: %+v %v %v", schema, p, ok, err)
+	}
+	if v, ok, err := s.Choice("unlock"); ok != want || err != nil || want && v != "word 2" {
+		t.Errorf("choice in schema %d: %q %v %v", schema, v, ok, err)
+	}
+	found, _, err := s.Search([][]string{{"satin"}}, 5)
+	if err != nil || (len(found) == 1) != want {
+		t.Errorf("search in schema %d: %v %v", schema, found, err)
+	}
+	if subs, err := s.Subjects("float"); err != nil || (len(subs) == 1) != want {
+		t.Errorf("subjects in schema %d: %v %v", schema, subs, err)
+	}
+}
+
+func writeSampleChanges(t *testing.T, s *Store) {
+	of := Subject{"float", "B2C3D4"}
+	for _, set := range []ChangeSet{
+		{At: day1, By: "bench", Key: "c1", Changes: []Change{{of, "status", json.RawMessage(`"sold"`), 0}, {of, "coats/+", json.RawMessage(`{"product":"satin"}`), 0}}},
+		{At: day1, By: "phone", Photo: picture("jpeg"), Changes: []Change{{of, "photos/+", json.RawMessage(`{"photo":0}`), 0}}},
+		{At: day2, By: "phone", Changes: []Change{{of, "coats/1", json.RawMessage("null"), Unseen}}},
+	} {
+		_, err := s.Change(set)
+		must(t, err)
+	}
+	must(t, s.SetChoice("unlock", "word 1", day1))
+	must(t, s.SetChoice("unlock", "word 2", day2))
+	must(t, s.Index([]Doc{{of, "b2c3d4 satin", 0}}))
 }
 
 // sampleLedger is what samples since the ledger hold of it.
@@ -360,5 +410,6 @@ func writeSample(t *testing.T, name string) {
 	writeSampleLedger(t, s)
 	must(t, s.AddTick(Tick{ID: "B2C3D4", Step: Varnished, At: day2}))
 	must(t, s.SetCodeSizes(CodeSizes{day2, json.RawMessage(`{"format":1,"read":[]}`)}))
+	writeSampleChanges(t, s)
 	must(t, s.Close())
 }

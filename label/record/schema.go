@@ -109,6 +109,7 @@ CREATE INDEX printers_name ON printers (name);
 `},
 		{"sheets and what became of them, spares, unnumbered marks", ledgerTables},
 		{"ticks of finished floats, sizes of code that phones read", ticksTables},
+		{"build records and their changes, photographs, the search", changeTables},
 	}
 }
 

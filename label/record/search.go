@@ -1,0 +1,87 @@
+package record
+
+import (
+	"database/sql"
+	"strings"
+)
+
+// Doc is the text under which a subject is found.
+type Doc struct {
+	Subject Subject
+	Text    string // words between spaces
+	Mark    int64  // as Stale gave it
+}
+
+// Stale returns up to limit subjects whose text is out of date, or was never
+// made, each with the mark that Index wants back. A record whose schema is older
+// has none.
+func (s *Store) Stale(limit int) ([]Doc, error) {
+	if s.has > 0 && s.has < changesFrom {
+		return nil, nil
+	}
+	var out []Doc
+	err := s.each("SELECT kind, key, mark FROM search_stale LIMIT ?", []any{limit}, func(rows *sql.Rows) error {
+		var d Doc
+		err := rows.Scan(&d.Subject.Kind, &d.Subject.Key, &d.Mark)
+		out = append(out, d)
+		return err
+	})
+	return out, err
+}
+
+// Index keeps new texts in one commit. A subject that changed again since Stale
+// told of it stays stale.
+func (s *Store) Index(docs []Doc) error {
+	return s.commit(func(tx *sql.Tx) error {
+		for _, d := range docs {
+			_, err := tx.Exec("INSERT INTO search_docs (kind, key) VALUES (?, ?) ON CONFLICT DO NOTHING", d.Subject.Kind, d.Subject.Key)
+			if err != nil {
+				return err
+			}
+			var seq int64
+			if err := tx.QueryRow("SELECT seq FROM search_docs WHERE kind = ? AND key = ?", d.Subject.Kind, d.Subject.Key).Scan(&seq); err != nil {
+				return err
+			}
+			for _, q := range []struct {
+				sql  string
+				args []any
+			}{
+				{"DELETE FROM search_text WHERE rowid = ?", []any{seq}},
+				{"INSERT INTO search_text (rowid, text) VALUES (?, ?)", []any{seq, d.Text}},
+				{"DELETE FROM search_stale WHERE kind = ? AND key = ? AND mark = ?", []any{d.Subject.Kind, d.Subject.Key, d.Mark}},
+			} {
+				if _, err := tx.Exec(q.sql, q.args...); err != nil {
+					return err
+				}
+			}
+		}
+		return nil
+	})
+}
+
+// Search returns up to limit subjects whose text has a word beginning with one
+// of each group of words, latest first, and whether there are more.
+func (s *Store) Search(groups [][]string, limit int) (found []Subject, more bool, err error) {
+	if s.has > 0 && s.has < changesFrom || len(groups) == 0 {
+		return nil, false, nil
+	}
+	var all []string
+	for _, g := range groups {
+		var any []string
+		for _, word := range g {
+			any = append(any, `"`+strings.ReplaceAll(word, `"`, `""`)+`" *`)
+		}
+		all = append(all, "("+strings.Join(any, " OR ")+")")
+	}
+	err = s.each(`SELECT d.kind, d.key FROM search_text t JOIN search_docs d ON d.seq = t.rowid
+		WHERE search_text MATCH ? ORDER BY t.rowid DESC LIMIT ?`, []any{strings.Join(all, " AND "), limit + 1}, func(rows *sql.Rows) error {
+		var sub Subject
+		err := rows.Scan(&sub.Kind, &sub.Key)
+		found = append(found, sub)
+		return err
+	})
+	if len(found) > limit {
+		return found[:limit], true, err
+	}
+	return found, false, err
+}
