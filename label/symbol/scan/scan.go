@@ -7,6 +7,7 @@
 package scan
 
 import (
+	"context"
 	"fmt"
 	"image"
 
@@ -23,21 +24,10 @@ func QR(img image.Image) (text string, err error) {
 	if img == nil || img.Bounds().Empty() {
 		return "", fault.Inputf("give a picture that holds the code", "the picture is empty")
 	}
-	// A photograph may be anything, and the reader computes places in it from
-	// what it takes for a code: a slip in there is a code not read.
-	defer func() {
-		if r := recover(); r != nil {
-			text, err = "", unread(fmt.Errorf("reader: %v", r))
-		}
-	}()
 	source := gozxing.NewLuminanceSourceFromImage(img)
-	for _, try := range tries() {
-		var picture *gozxing.BinaryBitmap
-		if picture, err = gozxing.NewBinaryBitmap(try.binarizer(source)); err != nil {
-			continue
-		}
+	for _, t := range tries() {
 		var result *gozxing.Result
-		if result, err = qrcode.NewQRCodeReader().Decode(picture, try.hints); err == nil {
+		if result, err = t.read(context.Background(), source); err == nil {
 			return result.GetText(), nil
 		}
 	}
@@ -52,7 +42,39 @@ func unread(cause error) error {
 // try is one way of looking at a picture.
 type try struct {
 	binarizer func(gozxing.LuminanceSource) gozxing.Binarizer
-	hints     map[gozxing.DecodeHintType]any
+	clean     bool // an upright rendering by its outer edges
+}
+
+// read looks in one way for a code. A photograph may be anything, and the reader
+// computes places in it from what it takes for a code: a slip in there is a code
+// not read.
+func (t try) read(ctx context.Context, source gozxing.LuminanceSource) (result *gozxing.Result, err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			result, err = nil, fmt.Errorf("reader: %v", r)
+		}
+	}()
+	picture, err := gozxing.NewBinaryBitmap(t.binarizer(source))
+	if err != nil {
+		return nil, err
+	}
+	centres := 0
+	hints := map[gozxing.DecodeHintType]any{
+		gozxing.DecodeHintType_CHARACTER_SET: "UTF-8", // texts are written so without a notice of it
+		// The reader has no other way to be stopped.
+		gozxing.DecodeHintType_NEED_RESULT_POINT_CALLBACK: gozxing.ResultPointCallback(func(gozxing.ResultPoint) {
+			if centres++; centres > mostCentres {
+				panic(errCrowded)
+			}
+			if err := ctx.Err(); err != nil {
+				panic(err)
+			}
+		}),
+	}
+	if t.clean {
+		hints[gozxing.DecodeHintType_PURE_BARCODE] = true
+	}
+	return qrcode.NewQRCodeReader().Decode(picture, hints)
 }
 
 // tries lists the ways in the order they are tried. The local threshold takes
@@ -62,12 +84,9 @@ type try struct {
 // goes astray. A correction code guards all three, so trying again finds more
 // and guesses nothing.
 func tries() []try {
-	// Texts are written as UTF-8 without a notice of it.
-	search := map[gozxing.DecodeHintType]any{gozxing.DecodeHintType_CHARACTER_SET: "UTF-8"}
-	clean := map[gozxing.DecodeHintType]any{gozxing.DecodeHintType_CHARACTER_SET: "UTF-8", gozxing.DecodeHintType_PURE_BARCODE: true}
 	return []try{
-		{gozxing.NewHybridBinarizer, search},
-		{gozxing.NewGlobalHistgramBinarizer, search},
-		{gozxing.NewGlobalHistgramBinarizer, clean},
+		{gozxing.NewHybridBinarizer, false},
+		{gozxing.NewGlobalHistgramBinarizer, false},
+		{gozxing.NewGlobalHistgramBinarizer, true},
 	}
 }
