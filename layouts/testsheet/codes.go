@@ -2,10 +2,8 @@ package testsheet
 
 import (
 	"fmt"
-	"math"
+	"strings"
 
-	"floatmark/label/symbol"
-	"floatmark/layouts/decal"
 	"floatmark/layouts/draw"
 	"floatmark/layouts/geom"
 	"floatmark/layouts/legible"
@@ -19,120 +17,233 @@ import (
 // bodies on which a code is at its limits.
 func Dowels() []unit.Millimetre { return []unit.Millimetre{6, 8, 10, 12, 14, 16} }
 
-// Measures of the strips, mm. They are ours, chosen by eye.
-const (
-	stripLap  = 6.0 // of a strip's ends, for tape
-	stripGap  = 2.5
-	stripEdge = 0.8 // white beyond the code's pale edge
-	capStrip  = 1.3
-)
+// Size is one size of code on the strips, as a maker names it in his answer.
+type Size struct {
+	legible.Rung
+	Front bool // widened so as to look square from the front of its dowel
+}
+
+// Name is "7" for plain squares of seven dots, "7f" for widened ones.
+func (z Size) Name() string {
+	if z.Front {
+		return whole(z.Dots) + "f"
+	}
+	return whole(z.Dots)
+}
+
+// On reports whether a code of this size can be made for a dowel of that
+// diameter, mm: one that is so wide that nothing would be seen of its sides
+// cannot be widened.
+func (z Size) On(dowel unit.Millimetre, dot float64) bool {
+	return !z.Front || z.columns(dowel, dot) != nil
+}
+
+func (z Size) columns(dowel unit.Millimetre, dot float64) []float64 {
+	return legible.FrontColumns(legible.TestSide, z.Module, float64(dowel), dot)
+}
+
+// Sizes returns the sizes on the strips of CodeSize for a printer of that many
+// dots an inch: those of legible.Ladder, all plain and then all widened. It is
+// empty where no code can be made of such dots.
+func Sizes(dpi float64) []Size {
+	var all []Size
+	for _, front := range [...]bool{false, true} {
+		for _, r := range legible.Ladder(dpi) {
+			all = append(all, Size{r, front})
+		}
+	}
+	return all
+}
+
+// mostPages is how many pages of strips are laid out, half as large as A4 at the
+// least: more are not cut out by anybody. Own choice.
+const mostPages = 4
 
 // CodeSize lays out strips that go round the dowels of Dowels, with a code of 21
-// squares in each of the sizes that legible.Ladder has for the printer, whose
-// text is what the strip is. A printer whose gain is known gets each once more,
-// made up for it. Errors are Input for stock without a sheet, an impossible
-// printer and one too coarse for any code, NoFit for stock too small.
+// squares at level M in each of Sizes whose text is what the strip is, and says
+// how to try them and what to type. For a printer whose gain is known they are
+// made up for it, as marks are, and a page to compare has them as they are drawn.
+// Errors are Input for stock without a sheet, an impossible printer and one too
+// coarse for any code, NoFit for stock too small.
 func CodeSize(s Spec) ([]*draw.Sheet, error) {
 	if err := s.printed(); err != nil {
 		return nil, err
 	}
-	rungs := legible.Ladder(s.Printer.DPI)
-	if len(rungs) == 0 {
+	if len(Sizes(s.Printer.DPI)) == 0 {
 		return nil, fault.Inputf("give the printer's dots an inch, usually 600", "no code can be made of dots of %s dpi", unit.Number(s.Printer.DPI, 1, unit.Style{}))
 	}
-	sheet := &draw.Sheet{Name: "codes", Size: s.Stock.Size}
-	room := geom.XYWH(0, 0, sheet.Size.W, sheet.Size.H).Inset(s.Stock.Margin)
-	takes := []int{0}
-	if take := s.Printer.Reduction(); take > 0 {
-		takes = append(takes, take)
+	f := &flow{Spec: s, room: geom.XYWH(0, 0, s.Stock.Size.W, s.Stock.Size.H).Inset(s.Stock.Margin)}
+	take := s.Printer.Reduction()
+	f.page()
+	if err := f.strips(take); err != nil {
+		return nil, err
 	}
-	at, foot := room.Min, room.Min.Y
-	for _, take := range takes {
-		for _, d := range Dowels() {
-			for _, r := range rungs {
-				one, err := s.strip(d, r, take)
-				if err != nil {
-					return nil, err
-				}
-				if at.X+one.Size.W > room.Max.X && at.X > room.Min.X {
-					at = geom.Point{X: room.Min.X, Y: foot + stripGap}
-				}
-				if at.X+one.Size.W > room.Max.X {
-					return nil, s.noRoom(one.Size.W, one.Size.H, room)
-				}
-				// The code's squares stay on dots, wherever the strip lies.
-				sheet.Place(one, geom.Translate(s.Printer.Snap(at.X), s.Printer.Snap(at.Y)))
-				at.X += one.Size.W + stripGap
-				foot = math.Max(foot, at.Y+one.Size.H)
-			}
+	title := "Code sizes on " + s.Stock.Name
+	if err := f.words(title, s.codeSteps(take), s.codeCommand()); err != nil {
+		return nil, err
+	}
+	if take > 0 {
+		f.page()
+		if err := f.line("To compare: the same strips as they are drawn, with nothing off for the ink."); err != nil {
+			return nil, err
+		}
+		if err := f.strips(0); err != nil {
+			return nil, err
 		}
 	}
-	rest := geom.Rect{Min: geom.Point{X: room.Min.X, Y: foot}, Max: room.Max}
-	if _, err := s.text(sheet, rest, "Code sizes on "+s.Stock.Name, s.codeSteps(len(takes) > 1), s.codeCommand()); err != nil {
-		return nil, err
+	if len(f.pages) > mostPages {
+		return nil, fault.New(fault.NoFit, "", "the strips need "+whole(len(f.pages))+" sheets of "+s.Stock.Key, "use a larger paper: A4 holds them")
 	}
-	out, err := stock.Calibrate(sheet, s.raw())
-	if err != nil {
-		return nil, err
-	}
-	return []*draw.Sheet{out}, nil
-}
-
-// strip draws one strip, its top left corner at the origin; take dots come off
-// the code's dark runs.
-func (s Spec) strip(dowel unit.Millimetre, r legible.Rung, take int) (*draw.Sheet, error) {
-	says := fmt.Sprintf("%d DOTS %s MM", r.Dots, unit.Number(float64(dowel), 1, unit.Style{}))
-	names := []string{whole(r.Dots) + " dots", "on " + s.Words.Millimetre(dowel, 1)}
-	if take > 0 {
-		says += fmt.Sprintf(" -%d", take)
-		names = append(names, whole(take)+" off")
-	}
-	m, err := symbol.QR(says)
-	if err != nil {
-		return nil, err
-	}
-	patch := float64(m.N+2*legible.FullQuiet) * r.Module
-	one := &draw.Sheet{Name: "strip " + says, Size: geom.Size{W: math.Pi*float64(dowel) + stripLap, H: patch + 2*stripEdge}}
-	side := float64(m.N) * r.Module
-	corner := geom.Point{X: s.Printer.Snap((one.Size.W - side) / 2), Y: s.Printer.Snap((one.Size.H - side) / 2)}
-	one.Add(draw.Colour, &draw.Group{Name: "code", Rigid: true, At: geom.Translate(corner.X, corner.Y),
-		Ops: []draw.Op{&draw.Fill{Path: stock.Reduce(decal.Modules(m, r.Module), take, s.Printer.Dot()), Ink: draw.Black}}})
-	one.Add(draw.Cut, &draw.Stroke{Path: geom.Rectangle(geom.XYWH(0, 0, one.Size.W, one.Size.H)), Ink: cutInk, Width: cutWidth, Dash: []float64{1, 0.8}})
-	beside := (one.Size.W - patch) / 2
-	step := capStrip * leading
-	y := one.Size.H/2 - step*float64(len(names)-1)/2
-	for _, n := range names {
-		l, err := typeset.Fit(n, typeset.Regular(s.Fonts, capStrip), beside-stripEdge, capStrip/2)
+	for i, p := range f.pages {
+		out, err := stock.Calibrate(p, s.raw())
 		if err != nil {
 			return nil, err
 		}
-		one.Add(draw.Guide, l.Straight(geom.Translate(beside/2, y+l.Cap/2), typeset.Centre, draw.Black)...)
-		y += step
+		f.pages[i] = out
 	}
-	return one, nil
+	return f.pages, nil
 }
 
-func (s Spec) codeSteps(reduced bool) []string {
+// codeSteps says what to do; take is the dots off for the ink.
+func (s Spec) codeSteps(take int) []string {
 	steps := []string{
 		"Print at actual size (100 %) on what codes are printed on, with the same settings.",
 		"Cut the strips out. Wrap each round a dowel, a drill's shank or a float of the diameter it names, the ends behind, and hold them with tape.",
-		"Read each with the phones your customers have, from a hand's length, held square to it. It reads if it says what the strip says within two seconds, three times in a row.",
+		"Hold the phone 10 to 15 cm away and square to the code. It reads if it says what the strip says within two seconds, three times in a row. Try every phone your customers are likely to have.",
+		"For each size of squares, note the thinnest dowel that every phone reads; none if there is none. Do so for plain strips and, apart, for those that say front: their codes are widened to look square from there.",
 	}
-	if reduced {
-		return append(steps,
-			"Strips with dots off are made up for the ink, by profile "+whole(s.Profile)+" of "+s.Printer.Name+". They should read where the plain ones do, and on thinner dowels. If they read worse, read the gain test again:")
+	if take > 0 {
+		steps = append(steps, "These strips are made up for the ink by profile "+whole(s.Profile)+" of "+s.Printer.Name+", "+whole(take)+dots(take)+" off, as marks are. Those to compare should read no better: if they do, read the gain test again: "+s.gainCommand())
+	} else {
+		steps = append(steps, "If the largest squares do not read on 12 mm and more, ink closes them. Find out how many dots it takes, then print this sheet again: "+s.gainCommand())
 	}
-	return append(steps, "Marks get the largest size that their body bears. If the largest does not read on dowels of 12 mm and more, ink closes the squares; find out how many dots it takes:")
+	r := legible.Ladder(s.Printer.DPI)
+	some := r[len(r)/2].Dots // any of them, to show how
+	return append(steps, fmt.Sprintf("Type what you found; codes are then chosen by it. %d=10 says that plain squares of %d dots read down to 10 mm, %df=8 that those that say front read down to 8 mm:", some, some, some))
 }
 
-// codeCommand is what to type when strips do not read.
+func (s Spec) gainCommand() string { return "floatmark testsheet gain --out gain.pdf" + s.named() }
+
+// codeCommand is what stores what was read.
 func (s Spec) codeCommand() string {
-	c := "floatmark testsheet gain --out gain.pdf"
-	if s.calls() != unnamed {
-		return c + " --printer " + s.calls()
+	var blanks []string
+	for _, z := range Sizes(s.Printer.DPI) {
+		blanks = append(blanks, z.Name()+"=__")
 	}
-	if s.Printer.DPI != stock.Plain().DPI {
-		c += " --dpi " + unit.Number(s.Printer.DPI, 0.01, unit.Style{})
+	return "floatmark testsheet codes" + s.named() + ` --reads "` + strings.Join(blanks, " ") + `"`
+}
+
+// named is the printer in a command, or its dots where nobody has calibrated it
+// and they are not the usual ones.
+func (s Spec) named() string {
+	switch {
+	case s.calls() != unnamed:
+		return " --printer " + s.calls()
+	case s.Printer.DPI != stock.Plain().DPI:
+		return " --dpi " + unit.Number(s.Printer.DPI, 0.01, unit.Style{})
 	}
-	return c
+	return ""
+}
+
+// flow sets strips in rows and rows on pages.
+type flow struct {
+	Spec
+	room  geom.Rect // of a page
+	pages []*draw.Sheet
+	at    geom.Point // where the next strip goes
+	foot  float64    // of the row
+}
+
+func (f *flow) page() {
+	name := "codes"
+	if len(f.pages) > 0 {
+		name += " " + whole(len(f.pages)+1)
+	}
+	f.pages = append(f.pages, &draw.Sheet{Name: name, Size: f.Stock.Size})
+	f.at, f.foot = f.room.Min, f.room.Min.Y
+}
+
+func (f *flow) last() *draw.Sheet { return f.pages[len(f.pages)-1] }
+
+// strips sets one for each dowel and size that there is, take dots off the dark.
+// Each dowel begins a row; the widened ones begin another where not all fit.
+func (f *flow) strips(take int) error {
+	for _, d := range Dowels() {
+		var all []*draw.Sheet
+		plain, wide := 0, -stripGap
+		for _, z := range Sizes(f.Printer.DPI) {
+			if !z.On(d, f.Printer.Dot()) {
+				continue
+			}
+			one, err := f.strip(d, z, take)
+			if err != nil {
+				return err
+			}
+			if !z.Front {
+				plain++
+			}
+			wide += one.Size.W + stripGap
+			all = append(all, one)
+		}
+		for i, one := range all {
+			if i == 0 || i == plain && wide > f.room.W() {
+				f.row()
+			}
+			if err := f.put(one); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// row begins a new row, unless this one is empty.
+func (f *flow) row() {
+	if f.at.X > f.room.Min.X {
+		f.at = geom.Point{X: f.room.Min.X, Y: f.foot + stripGap}
+	}
+}
+
+func (f *flow) put(one *draw.Sheet) error {
+	if one.Size.W > f.room.W() || one.Size.H > f.room.H() {
+		return f.noRoom(one.Size.W, one.Size.H, f.room)
+	}
+	if f.at.X+one.Size.W > f.room.Max.X {
+		f.row()
+	}
+	if f.at.Y+one.Size.H > f.room.Max.Y {
+		f.page()
+	}
+	// The code's squares stay on dots, wherever the strip lies.
+	f.last().Place(one, geom.Translate(f.Printer.Snap(f.at.X), f.Printer.Snap(f.at.Y)))
+	f.at.X += one.Size.W + stripGap
+	f.foot = max(f.foot, f.at.Y+one.Size.H)
+	return nil
+}
+
+// words sets what is to be read under the strips, or on a page of its own.
+func (f *flow) words(title string, steps []string, command string) error {
+	rest := geom.Rect{Min: geom.Point{X: f.room.Min.X, Y: f.foot}, Max: f.room.Max}
+	_, err := f.text(f.last(), rest, title, steps, command)
+	if err != nil && fault.ClassOf(err) == fault.NoFit && f.foot > f.room.Min.Y {
+		f.page()
+		_, err = f.text(f.last(), f.room, title, steps, command)
+	}
+	return err
+}
+
+// line sets one line of words over the strips that follow.
+func (f *flow) line(text string) error {
+	lines, err := wrapped(text, typeset.Regular(f.Fonts, capText), f.room.W())
+	if err != nil {
+		return err
+	}
+	for _, l := range lines {
+		f.at.Y += l.Cap
+		f.last().Add(draw.Guide, l.Straight(geom.Translate(f.at.X, f.at.Y), typeset.Left, draw.Black)...)
+		f.at.Y += (leading - 1) * l.Cap
+	}
+	f.at.Y += parting * capText
+	f.foot = f.at.Y
+	return nil
 }
