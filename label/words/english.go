@@ -56,6 +56,7 @@ func english() Words {
 			Tested: "%s tested, mean %s", Deviation: "deviation %s"},
 		Files: Files{Decals: "decals", Proof: "proof on plain paper", Jigs: "paper jigs", Backers: "backers", JobSheet: "job sheet",
 			PressDecals: "decals for the press", BlackDecals: "decals in black alone", PressBackers: "backers for the press", OrderForShop: "order for the print shop"},
+		Names: names(pageEnglish(), stuffs()),
 		Steps: englishSteps(), Order: englishOrder(), Tests: englishTests(),
 	}
 }

@@ -61,7 +61,7 @@ type Words struct {
 
 // Tags returns the BCP 47 tags of the languages there are words for, English
 // first: what a reader gets who asks for none.
-func Tags() []string { return []string{"en"} }
+func Tags() []string { return []string{"en", "de", "fr"} }
 
 // For returns the words of the language that a BCP 47 tag asks for, by the
 // matching of Unicode's CLDR: "de-AT" is German for a reader in Austria, "" is
@@ -83,7 +83,7 @@ func For(tag string) (Words, error) {
 	if sure == language.No {
 		return Words{}, none(tag)
 	}
-	w := [...]func() Words{english}[i]()
+	w := [...]func() Words{english, german, french}[i]()
 	if _, _, region := asked.Raw(); region.IsCountry() {
 		w.Region = region.String()
 		w.Number.Comma = w.Number.Comma && !points(w.Language+"-"+w.Region)
@@ -103,21 +103,6 @@ func points(locale string) bool {
 		return true
 	}
 	return false
-}
-
-// Name returns what a metal, a convention or a stock of the built-in tables is
-// called, and a maker's own names as they are: "white waterslide film, A4" is
-// "weißer Nassschiebefilm, A4".
-func (w Words) Name(english string) string {
-	if n, ok := w.Names[english]; ok {
-		return n
-	}
-	if what, size, ok := strings.Cut(english, ", "); ok {
-		if n, ok := w.Names[what]; ok {
-			return n + ", " + size
-		}
-	}
-	return english
 }
 
 // Gram writes a mass rounded to step: "0.85 g".
