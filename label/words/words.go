@@ -61,7 +61,7 @@ type Words struct {
 
 // Tags returns the BCP 47 tags of the languages there are words for, English
 // first: what a reader gets who asks for none.
-func Tags() []string { return []string{"en", "de", "fr"} }
+func Tags() []string { return []string{"en", "de", "fr", "it", "pl"} }
 
 // For returns the words of the language that a BCP 47 tag asks for, by the
 // matching of Unicode's CLDR: "de-AT" is German for a reader in Austria, "" is
@@ -83,7 +83,7 @@ func For(tag string) (Words, error) {
 	if sure == language.No {
 		return Words{}, none(tag)
 	}
-	w := [...]func() Words{english, german, french}[i]()
+	w := [...]func() Words{english, german, french, italian, polish}[i]()
 	if _, _, region := asked.Raw(); region.IsCountry() {
 		w.Region = region.String()
 		w.Number.Comma = w.Number.Comma && !points(w.Language+"-"+w.Region)
