@@ -60,7 +60,7 @@ func aboutSheet(kind string) (short, long string) {
 			"Writes a front and a back with crosses, for a sheet turned over its long edge."
 	}
 	return "Which codes read on which body: strips to wrap round dowels",
-		"Writes codes in every size that marks use, on strips for dowels of 6 to 16 mm; for a printer whose\nink gain is known, each once more with that made up for."
+		"Writes codes in every size that marks use, plain and made square from the front, on strips for\ndowels of 6 to 16 mm; for a printer whose ink gain is known with that made up for, and once more as\nthey are drawn. Type with --reads the thinnest dowel on which each size read: 7=10 for plain squares\nof 7 dots, 7f=8 for those that say front, 6=none for a size that read on none. Codes are then chosen\nby what your own phones read."
 }
 
 func (a *app) calibrate() *cobra.Command {

@@ -15,7 +15,11 @@ func (a *app) testsheet() *cobra.Command {
 	cmd := &cobra.Command{Use: "testsheet", Short: "Sheets to measure your own materials and printers with"}
 	cmd.AddCommand(a.stretch())
 	for _, kind := range job.PrinterSheets() {
-		cmd.AddCommand(a.printerSheet(kind))
+		sheet := a.printerSheet(kind)
+		if kind == "codes" {
+			a.codesRead(sheet)
+		}
+		cmd.AddCommand(sheet)
 	}
 	cmd.AddCommand(a.calibrate())
 	return cmd
