@@ -69,7 +69,8 @@ type Pattern struct {
 	Body, Tip Colour            // paint
 	Ground    Colour            // what lies under the mark: a pale ring of paint, or the film's own colour
 
-	HandMade bool // no two are alike: a full wrap needs the float's own diameters
+	Varnish  Varnish // over the mark
+	HandMade bool    // no two are alike: a full wrap needs the float's own diameters
 
 	Zones []Zone // what is marked where; at least one
 

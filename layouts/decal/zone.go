@@ -105,8 +105,8 @@ func (s Spec) proved(z label.Zone, b band, codes []*codePlan) (l *layout, why st
 	var told []string
 	var first error
 	for _, c := range codes {
-		if best != nil && c.choice.Tilt < hopeful {
-			continue
+		if best != nil && (c.choice.Tilt < hopeful || c.choice.Fine()) {
+			continue // it is no better, or it shuts out phones that the other does not
 		}
 		l, err := s.words(z, b, c)
 		if err != nil && fault.ClassOf(err) != fault.NoFit {

@@ -57,6 +57,10 @@ type Choice struct {
 // Front reports whether the code's columns are widened towards its sides.
 func (c Choice) Front() bool { return c.Columns != nil }
 
+// Fine reports whether the squares are so small that phones which do not focus
+// near cannot read them.
+func (c Choice) Fine() bool { return c.Module < fine }
+
 // Wide is the length of n squares to a side round the body, mm.
 func (c Choice) Wide(n int) float64 {
 	if c.Front() {

@@ -45,6 +45,7 @@ type File struct {
 	Tight    bool          // sheets are filled wherever there is room, not as a strip from one edge
 	Together bool          // a float\'s pieces share a sheet
 	Ahead    int           // unnumbered marks printed beyond the batch, for every set of figures
+	CodeHeld int           // 0: a code may have to be held square to the phone; 1: it must read anyhow
 	Spares   int           // spare marks for every set of figures
 	Feed     int           // the edge of a sheet that goes into the printer first: top, right, bottom, left
 	DPI      float64       // dots per inch of the printer, DefaultDPI unless given

@@ -75,6 +75,8 @@ func (r *reader) pattern(t *table) pattern {
 	p.Tip = r.colour(t, tab, "tip", needed, label.Colour{})
 	p.Ground = r.colour(t, tab, "ground", optional, p.Body)
 	p.HandMade = r.yes(t, tab, "hand_made")
+	varnish, _ := r.choice(t, tab, "varnish", optional, label.VarnishNames()...)
+	p.Varnish = label.Varnish(max(0, varnish))
 	profile, ok := r.profile(t, tab)
 	p.Profile = profile
 	top := float64(profile.Top())

@@ -108,9 +108,14 @@ func (r *reader) print(root *table, f *File, w *Workshop) {
 	f.Floor, _ = r.number(t, tab, "least_capitals_mm", optional, leastCapitals, mostCapitals, 0)
 	stretch, _ := r.number(t, tab, "stretch_percent", optional, leastStretch, mostStretch, 0)
 	f.Stretch = stretch / percent
+	f.CodeHeld, _ = r.choice(t, tab, "code", optional, codeHeld...)
 	f.OwnMark = r.ownMark(t, tab)
 	r.marked = f.OwnMark != nil
 }
+
+// codeHeld is how a phone may have to be held to read a code that is still put on
+// a float: square to it, or as a hand happens to hold it.
+var codeHeld = []string{"square", "anyhow"}
 
 func (r *reader) convention(c cell, key string) (shot.Convention, bool) {
 	if !c.ok() {

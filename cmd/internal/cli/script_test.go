@@ -27,11 +27,13 @@ func TestMain(m *testing.M) {
 
 // TestScripts runs the commands as a user would type them.
 func TestScripts(t *testing.T) {
+	cache := t.TempDir() // codes are proved once for all scripts
 	testscript.Run(t, testscript.Params{
 		Dir: "testdata",
 		Setup: func(e *testscript.Env) error {
 			e.Setenv("XDG_CONFIG_HOME", e.WorkDir+"/config") // the user's own workshop
 			e.Setenv("HOME", e.WorkDir)
+			e.Setenv("XDG_CACHE_HOME", cache)
 			e.Setenv("AppData", e.WorkDir+"/config")
 			return nil
 		},

@@ -73,36 +73,54 @@ func (p *Plan) lay(ctx context.Context, w *Workshop, ratings []rated, progress P
 func (p *Plan) marks(ctx context.Context, ratings []rated, progress Progress) error {
 	told := make([][]Notice, len(p.Floats))
 	findings := make([]error, len(p.Floats))
+	of := make([]int, len(p.Floats))
+	for i := range of {
+		of[i] = i
+	}
+	for i := range p.Floats {
+		p.Floats[i].Rating, p.Floats[i].Setups = ratings[i].Rating, ratings[i].setups
+	}
+	for len(of) > 0 { // a round for every size of code that some body tries
+		asks, err := p.round(ctx, of, told, findings, progress)
+		if err == nil {
+			of, err = p.settle(asks, of, progress)
+		}
+		if err != nil {
+			return err
+		}
+	}
+	for _, n := range told {
+		p.Notices = append(p.Notices, n...)
+	}
+	return join(findings)
+}
+
+// round works these floats out and returns which codes each wants proved.
+func (p *Plan) round(ctx context.Context, of []int, told [][]Notice, findings []error, progress Progress) ([][]ask, error) {
+	asks := make([][]ask, len(of))
 	jobs := make(chan int)
 	var done atomic.Int64
 	var wait sync.WaitGroup
 	for range runtime.GOMAXPROCS(0) {
 		wait.Go(func() {
-			for i := range jobs {
-				fp := &p.Floats[i]
-				fp.Rating, fp.Setups = ratings[i].Rating, ratings[i].setups
-				told[i], findings[i] = p.mark(fp)
+			for n := range jobs {
+				i := of[n]
+				told[i], findings[i] = p.mark(&p.Floats[i], &asks[n])
 				done.Add(1)
 			}
 		})
 	}
-	for i := range p.Floats {
+	for n := range of {
 		if ctx.Err() != nil {
 			break
 		}
-		progress.tell("marks", int(done.Load()), len(p.Floats))
-		jobs <- i
+		progress.tell("marks", int(done.Load()), len(of))
+		jobs <- n
 	}
 	close(jobs)
 	wait.Wait()
-	if err := ctx.Err(); err != nil {
-		return err
-	}
-	progress.tell("marks", len(p.Floats), len(p.Floats))
-	for _, n := range told {
-		p.Notices = append(p.Notices, n...)
-	}
-	return join(findings)
+	progress.tell("marks", len(of), len(of))
+	return asks, ctx.Err()
 }
 
 // known refuses to print the marks of floats that the batch has not.
@@ -116,8 +134,8 @@ func (p *Plan) known() error {
 }
 
 // mark works out one float: shot, mark, decal, card. It returns what is to be
-// told of it.
-func (p *Plan) mark(fp *FloatPlan) (told []Notice, err error) {
+// told of it, and adds to asked the codes that are laid out but not proved.
+func (p *Plan) mark(fp *FloatPlan, asked *[]ask) (told []Notice, err error) {
 	b, f := p.File.Batch, fp.Float
 	fp.Shot = shotFor(fp.Rating, f, b, []shot.Convention{b.Convention})[0]
 	shots := shotFor(fp.Rating, f, b, b.Cards)
@@ -129,7 +147,7 @@ func (p *Plan) mark(fp *FloatPlan) (told []Notice, err error) {
 	if f.Pattern.Shows(label.PartEquivalents) && fp.Rating.Add > 0 {
 		fp.Mark.Lines = append(fp.Mark.Lines, label.EquivalentLines(b.Convention, b.Cards, shots, p.words)...)
 	}
-	fp.Decal, err = decal.Lay(p.spec(fp))
+	fp.Decal, err = decal.Lay(p.asking(fp, asked))
 	if err != nil {
 		// What does not fit is the pattern's zone; the float only shows it.
 		name := fmt.Sprintf("%s %d", p.words.Float, f.Number)
@@ -157,7 +175,15 @@ func (p *Plan) spec(fp *FloatPlan) decal.Spec {
 	}
 	return decal.Spec{Bleed: bleed, Mark: fp.Mark, Pattern: fp.Float.Pattern, Body: fp.Float.Shape(), Measured: fp.Float.Measured, Fonts: p.fonts, Film: p.film,
 		Printer: p.print, Overlap: p.File.Overlap, Limit: p.bears.limit, LimitBy: p.bears.by, Floor: p.File.Floor, OwnMark: p.File.OwnMark,
+		Limits: p.codes, Want: p.wantsCodes(), Prove: func(c decal.Code) decal.Proof { return p.proves(fp, c, nil) },
 		Words: p.words, Cuts: &p.cuts}
+}
+
+// asking is spec for a layout that leaves codes open which nobody has proved yet.
+func (p *Plan) asking(fp *FloatPlan, asked *[]ask) decal.Spec {
+	s := p.spec(fp)
+	s.Prove = func(c decal.Code) decal.Proof { return p.proves(fp, c, asked) }
+	return s
 }
 
 // seenGround is what a mark is seen on: the film, or the paint under clear film.

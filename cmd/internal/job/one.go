@@ -83,7 +83,7 @@ func (w *Workshop) PlanOne(ctx context.Context, s Single, progress Progress) (*S
 	if err != nil {
 		return nil, unplaced(err)
 	}
-	p := &Plan{File: file, preview: true} // one piece or two: there is nothing to gain
+	p := &Plan{File: file, preview: true, prover: w.prover(ctx)} // one piece or two: there is nothing to gain
 	if err := p.materials(); err != nil {
 		return nil, err
 	}

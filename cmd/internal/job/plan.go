@@ -15,6 +15,7 @@ import (
 	"floatmark/label/words"
 	"floatmark/layouts/decal"
 	"floatmark/layouts/draw"
+	"floatmark/layouts/legible"
 	"floatmark/layouts/nest"
 	"floatmark/layouts/stock"
 	"floatmark/loading"
@@ -54,6 +55,9 @@ type Plan struct {
 	cards   []*draw.Sheet // sheets of cards before calibration
 	cuts    decal.Cuts
 	bears   bears // what the film bears
+	prover  *prover
+	codes   legible.Limits // what the workshop's own phones read; zero for the model's
+	codesBy string         // where codes come from, for messages; "" for the model
 	words   words.Words
 	fonts   fonts.Set
 	film    stock.Stock
@@ -127,7 +131,7 @@ func (w *Workshop) PlanSource(ctx context.Context, path string, src []byte, prog
 	if err != nil {
 		return nil, err
 	}
-	p := &Plan{File: file, preview: w.Preview, forShop: w.Shop, only: w.Only}
+	p := &Plan{File: file, preview: w.Preview, forShop: w.Shop, only: w.Only, prover: w.prover(ctx)}
 	if err := p.materials(); err != nil {
 		return nil, err
 	}

@@ -36,6 +36,9 @@ type Workshop struct {
 	Only []int
 	// Again prints marks once more that were printed and came out right.
 	Again bool
+	// Proofs is the folder in which verdicts on codes are kept by their content, so
+	// that the same pictures are not made twice; "" for none. It may be lost.
+	Proofs string
 	// Shop asks for a folder for a print shop beside the maker's own files, and
 	// for colour that bleeds; nil for none.
 	Shop *ForShop
@@ -57,7 +60,7 @@ func Default() (string, error) {
 // Open reads the settings of the workshop in dir. Neither the folder nor the
 // file has to exist yet; nothing is written.
 func Open(dir string) (*Workshop, error) {
-	w := &Workshop{Dir: dir, newKey: randomKey}
+	w := &Workshop{Dir: dir, Proofs: proofsFolder(), newKey: randomKey}
 	path := filepath.Join(dir, settingsFile)
 	src, err := os.ReadFile(path)
 	switch {
@@ -71,6 +74,15 @@ func Open(dir string) (*Workshop, error) {
 		return nil, err
 	}
 	return w, nil
+}
+
+// proofsFolder lies in the user's cache; "" where there is none.
+func proofsFolder() string {
+	dir, err := os.UserCacheDir()
+	if err != nil {
+		return ""
+	}
+	return filepath.Join(dir, "floatmark", "proofs")
 }
 
 // machine makes the error of a disc that does not do what it should.

@@ -1,0 +1,219 @@
+package job
+
+import (
+	"context"
+	"fmt"
+	"runtime"
+	"slices"
+	"strings"
+	"sync"
+	"sync/atomic"
+
+	"floatmark/label"
+	"floatmark/label/symbol"
+	"floatmark/layouts/decal"
+	"floatmark/layouts/draw"
+	"floatmark/layouts/legible"
+	"floatmark/layouts/proof"
+)
+
+// prover has the codes of a plan proved, each design once: many floats share one.
+// While marks are laid out side by side it only notes what is asked and leaves it
+// open; then the designs are proved, from the float of the lowest number that
+// asked and from samples of all that did, so that who came first changes nothing,
+// and the floats that asked are laid out again.
+type prover struct {
+	ctx   context.Context
+	cache string // folder of verdicts by content; "" for none
+
+	mu    sync.Mutex
+	known map[string]proof.Verdict // by proof.Key
+}
+
+func (w *Workshop) prover(ctx context.Context) *prover {
+	return &prover{ctx: ctx, cache: w.Proofs, known: map[string]proof.Verdict{}}
+}
+
+// ask is a design that a float's layout needs an answer for.
+type ask struct {
+	key    string
+	design proof.Design
+	want   proof.Grade
+}
+
+// hopeful is the rated tilt of the closed form, in degrees, under which a code is
+// proved for a phone that is held square and for no other: the form is off by a
+// quarter at most.
+const hopeful = 0.7 * legible.CasualTilt
+
+func wanted(c decal.Code) proof.Grade {
+	if c.Tilt < hopeful {
+		return proof.Aim
+	}
+	return proof.Casual
+}
+
+// design is what a code on a float looks like.
+func (p *Plan) design(fp *FloatPlan, c decal.Code) proof.Design {
+	return proof.Design{Profile: fp.Float.Shape(), Flat: c.Flat, Codes: []symbol.Matrix{c.Matrix}, Module: c.Module, Columns: c.Columns,
+		Theta: c.Theta, S: c.S, Quiet: c.Quiet, Film: c.Ground, Paint: draw.White, Gloss: glosses[fp.Float.Pattern.Varnish], Printer: p.print}
+}
+
+// proves answers for a code as it lies on a float's piece. Where there is no
+// answer yet, asked is told and the answer is open; with asked nil the pictures
+// are made at once.
+func (p *Plan) proves(fp *FloatPlan, c decal.Code, asked *[]ask) decal.Proof {
+	d := p.design(fp, c)
+	key := proof.Key(d)
+	if key == "" { // no picture can be made: the error says why
+		_, err := proof.Prove(p.prover.ctx, d, proof.Aim, nil)
+		return decal.Proof{Why: err.Error()}
+	}
+	p.prover.mu.Lock()
+	v, ok := p.prover.known[key]
+	p.prover.mu.Unlock()
+	one := ask{key, d, wanted(c)}
+	switch {
+	case !ok && asked != nil:
+		*asked = append(*asked, one)
+		return decal.Proof{Open: true}
+	case !ok:
+		var err error
+		if v, err = p.prover.prove(one, nil); err != nil {
+			return decal.Proof{Why: err.Error()}
+		}
+		p.prover.mu.Lock()
+		p.prover.known[key] = v
+		p.prover.mu.Unlock()
+	}
+	return p.answer(c, v)
+}
+
+// answer turns a verdict into what the layout goes by. What a maker's own phones
+// read comes before what is simulated.
+func (p *Plan) answer(c decal.Code, v proof.Verdict) decal.Proof {
+	a := decal.Proof{Grade: string(v.Grade), Why: scoresText(v)}
+	if v.Grade == proof.None {
+		a.Grade = ""
+	}
+	if p.codesBy == "" {
+		return a
+	}
+	switch {
+	case c.Grade == "" && a.Grade != "":
+		a.Grade, a.Why = "", a.Why+"; but by "+p.codesBy+" it is too small a body"
+	case c.Grade != "" && a.Grade == "":
+		a.Grade, a.Why = legible.Aim, a.Why+"; but by "+p.codesBy+" it reads held square"
+	}
+	return a
+}
+
+// wantsCodes is the least of codes that the batch wants on its floats.
+func (p *Plan) wantsCodes() string {
+	if p.File.CodeHeld == 1 {
+		return legible.Casual
+	}
+	return legible.Aim
+}
+
+func tiltOf(g proof.Grade) float64 {
+	if g == proof.Casual {
+		return legible.CasualTilt
+	}
+	return legible.AimTilt
+}
+
+// glosses is how varnishes shine.
+var glosses = [...]float64{label.Satin: proof.SatinGloss, label.Matt: 0, label.Gloss: 1}
+
+// scoresText says what of the pictures read: "held within 10 degrees of square 16
+// of 16 pictures read".
+func scoresText(v proof.Verdict) string {
+	var parts []string
+	for _, s := range v.Scores {
+		what := fmt.Sprintf("%d of %d pictures read", s.Read, s.Of)
+		if s.Skipped {
+			what = "it does not read"
+		}
+		if !s.Pass() && !s.Skipped {
+			what += fmt.Sprintf(", %d are wanted", s.Grade.Needed())
+		}
+		parts = append(parts, fmt.Sprintf("held within %.0f degrees of square %s", tiltOf(s.Grade), what))
+	}
+	return strings.Join(parts, "; ")
+}
+
+// settle proves what the floats asked, and returns the floats that did: none when
+// nothing was asked.
+func (p *Plan) settle(asks [][]ask, of []int, progress Progress) ([]int, error) {
+	var again []int
+	var order []*ask
+	byKey := map[string]*ask{}
+	texts := map[string][]string{}
+	for i, list := range asks {
+		if len(list) > 0 {
+			again = append(again, of[i])
+		}
+		for j := range list {
+			one := &list[j]
+			texts[one.key] = append(texts[one.key], one.design.Codes[0].Text)
+			if byKey[one.key] == nil {
+				byKey[one.key] = one
+				order = append(order, one)
+			}
+		}
+	}
+	if len(order) == 0 {
+		return nil, nil
+	}
+	verdicts := make([]proof.Verdict, len(order))
+	findings := make([]error, len(order))
+	var made atomic.Int64
+	var wait sync.WaitGroup
+	turns := make(chan int)
+	for range min(len(order), runtime.GOMAXPROCS(0)) {
+		wait.Go(func() {
+			for i := range turns {
+				verdicts[i], findings[i] = p.prover.prove(*order[i], texts[order[i].key])
+				progress.tell("codes", int(made.Add(1)), len(order))
+			}
+		})
+	}
+	progress.tell("codes", 0, len(order))
+	for i := range order {
+		turns <- i
+	}
+	close(turns)
+	wait.Wait()
+	if err := join(findings); err != nil {
+		return nil, err
+	}
+	for i, one := range order {
+		p.prover.known[one.key] = verdicts[i]
+	}
+	slices.Sort(again)
+	return again, nil
+}
+
+// prove makes the pictures of one design, with samples of the texts that are
+// printed so, or finds what they said when they were made before.
+func (v *prover) prove(a ask, texts []string) (proof.Verdict, error) {
+	if len(texts) > 0 {
+		a.design.Codes = nil
+		for _, t := range proof.Sample(texts) {
+			m, err := symbol.QR(t)
+			if err != nil {
+				return proof.Verdict{}, err
+			}
+			a.design.Codes = append(a.design.Codes, m)
+		}
+	}
+	if said, ok := v.remembered(a); ok {
+		return said, nil
+	}
+	said, err := proof.Prove(v.ctx, a.design, a.want, nil)
+	if err == nil {
+		v.remember(a, said)
+	}
+	return said, err
+}
