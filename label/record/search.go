@@ -85,3 +85,19 @@ func (s *Store) Search(groups [][]string, limit int) (found []Subject, more bool
 	}
 	return found, false, err
 }
+
+// SparesOf returns the ids of the spares that were claimed for a float.
+func (s *Store) SparesOf(id string) ([]string, error) {
+	if s.has > 0 && s.has < ledgerFrom {
+		return nil, nil
+	}
+	var out []string
+	err := s.each(`SELECT s.id FROM floats f JOIN spare_claims c ON c.float = f.seq JOIN spares s ON s.seq = c.spare
+		WHERE f.id = ? ORDER BY s.seq`, []any{id}, func(rows *sql.Rows) error {
+		var spare string
+		err := rows.Scan(&spare)
+		out = append(out, spare)
+		return err
+	})
+	return out, err
+}

@@ -1,0 +1,238 @@
+package job
+
+import (
+	"context"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode"
+
+	"floatmark/label"
+	"floatmark/label/record"
+	"floatmark/loading/fault"
+	"floatmark/loading/shot"
+	"floatmark/loading/unit"
+)
+
+// Found is one float, batch or pattern that a search came to.
+type Found struct {
+	Kind    string       `json:"kind"` // label.KindFloat and its fellows
+	Key     string       `json:"key"`  // id of the float, name of the batch, key of the pattern
+	Batch   string       `json:"batch,omitempty"`
+	Number  int          `json:"number,omitempty"` // place on the drying board
+	Pattern string       `json:"pattern,omitempty"`
+	Rating  string       `json:"rating,omitempty"`
+	Add     string       `json:"add,omitempty"`
+	Status  label.Status `json:"status,omitempty"`
+}
+
+// SearchFound is what a search came to.
+type SearchFound struct {
+	Found []Found `json:"found"`
+	More  bool    `json:"more"` // there are more than were asked for
+}
+
+// searchBatch is how many texts are renewed in one commit: it takes a tenth of a
+// second, so that a print meanwhile does not wait long.
+const searchBatch = 500
+
+// Search finds floats, batches and patterns by anything that is typed: an id or
+// its beginning, batch, pattern, status, figures ("8 g" and "8g" are one), shot
+// conventions, words of notes, coats, materials and free fields. Every word must
+// be in the record of what is found, or begin a word there; an id that is whole
+// comes first. limit is how many are wanted, at least 1.
+func (w *Workshop) Search(ctx context.Context, text string, limit int) (SearchFound, error) {
+	out := SearchFound{Found: []Found{}}
+	s, err := w.records()
+	if err != nil || s == nil {
+		return out, err
+	}
+	defer s.Close()
+	if stale, err := s.Stale(1); err != nil {
+		return out, err
+	} else if len(stale) > 0 {
+		// A record that may not be written is searched as it is.
+		if err := w.IndexSearch(ctx); err != nil && fault.ClassOf(err) != fault.Machine {
+			return out, err
+		}
+	}
+	var groups [][]string
+	for _, word := range searchWords(text) {
+		groups = append(groups, alternatives(word))
+	}
+	if len(groups) == 0 {
+		return out, nil
+	}
+	hits, more, err := s.Search(groups, max(limit, 1))
+	if err != nil {
+		return out, err
+	}
+	out.More = more
+	whole := foldID(strings.NewReplacer(" ", "", "-", "").Replace(text))
+	if f, ok, err := s.FloatOf(whole); err != nil {
+		return out, err
+	} else if ok {
+		first := record.Subject{Kind: label.KindFloat, Key: f.ID}
+		hits = append([]record.Subject{first}, slices.DeleteFunc(hits, func(h record.Subject) bool { return h == first })...)
+	}
+	for _, h := range hits {
+		f, err := found(s, h)
+		if err != nil {
+			return out, err
+		}
+		out.Found = append(out.Found, f)
+	}
+	return out, nil
+}
+
+// IndexSearch renews the texts of whatever changed since they were made. Search
+// does so itself; after a big import it saves the first search the wait.
+func (w *Workshop) IndexSearch(ctx context.Context) error {
+	return w.change(ctx, func(s *record.Store, _ string) error {
+		for {
+			stale, err := s.Stale(searchBatch)
+			if err != nil || len(stale) == 0 {
+				return err
+			}
+			if err := ctx.Err(); err != nil {
+				return err
+			}
+			for i := range stale {
+				if stale[i].Text, err = searchText(s, stale[i].Subject); err != nil {
+					return err
+				}
+			}
+			if err := s.Index(stale); err != nil {
+				return err
+			}
+		}
+	})
+}
+
+// found gathers what a list shows of a subject.
+func found(s *record.Store, of record.Subject) (Found, error) {
+	out := Found{Kind: of.Kind, Key: of.Key}
+	if of.Kind != label.KindFloat {
+		return out, nil
+	}
+	e, ok, err := entryOf(s, of.Key)
+	if err != nil || !ok {
+		return out, err
+	}
+	b, err := buildOf(s, label.Subject{Kind: of.Kind, Key: of.Key})
+	out.Batch, out.Number, out.Pattern, out.Rating, out.Add, out.Status = e.Batch, e.Number, e.Pattern, e.Rating, e.Add, b.Status
+	return out, err
+}
+
+// searchText gathers the words under which a subject is found, each once.
+func searchText(s *record.Store, of record.Subject) (string, error) {
+	texts := []string{of.Key}
+	if of.Kind == label.KindFloat {
+		e, _, err := entryOf(s, of.Key)
+		if err != nil {
+			return "", err
+		}
+		texts = append(texts, e.Batch, e.Date, strconv.Itoa(e.Number), e.Pattern, e.Kind, e.Line, e.Rating, e.BuiltIn, e.Add, e.Metal, e.Water,
+			e.Weight, e.Convention, e.Note, plainGram(e.RatingG), plainGram(e.AddG))
+		if c, ok := shot.ByKey(e.Convention); ok {
+			texts = append(texts, c.Name)
+		}
+		for _, r := range e.Shot {
+			texts = append(texts, r.Convention, r.Shot)
+		}
+		for _, r := range e.Setups {
+			texts = append(texts, r.Name, r.Rating)
+		}
+		spares, err := s.SparesOf(of.Key)
+		if err != nil {
+			return "", err
+		}
+		texts = append(texts, spares...)
+	}
+	b, err := buildOf(s, label.Subject{Kind: of.Kind, Key: of.Key})
+	if err != nil {
+		return "", err
+	}
+	texts = append(texts, string(b.Status), b.Made, b.Care, b.Price, b.Buyer)
+	for _, m := range b.Materials {
+		texts = append(texts, m.Value.Part, m.Value.What, m.Value.Note)
+	}
+	for _, c := range b.Coats {
+		texts = append(texts, c.Value.Date, c.Value.Product, c.Value.Note)
+	}
+	for _, n := range b.Notes {
+		texts = append(texts, n.Value.Date, n.Value.Text)
+	}
+	for _, f := range b.Fields {
+		texts = append(texts, f.Value.Name, f.Value.Text)
+	}
+	for _, p := range b.Photos {
+		texts = append(texts, p.Value.Date, p.Value.Caption)
+	}
+	words := searchWords(strings.Join(texts, " | ")) // a stroke keeps a number and the next text's unit apart
+	slices.Sort(words)
+	return strings.Join(slices.Compact(words), " "), nil
+}
+
+func plainGram(m unit.Gram) string {
+	if m <= 0 {
+		return ""
+	}
+	return m.Text(0.001, unit.Style{})
+}
+
+// searchWords cuts a text into the words that are searched for: small letters
+// and digits, a decimal comma as a point, and a unit joined to its number, so that
+// "4,5 g", "4.5g" and "4.5 G" are one word.
+func searchWords(text string) []string {
+	r := []rune(strings.ToLower(text))
+	var words []string
+	var word []rune
+	end := func() {
+		if len(word) > 0 {
+			words = append(words, strings.TrimRight(string(word), "."))
+			word = word[:0]
+		}
+	}
+	for i, c := range r {
+		digitBefore := i > 0 && unicode.IsDigit(r[i-1])
+		digitAfter := i+1 < len(r) && unicode.IsDigit(r[i+1])
+		switch {
+		case unicode.IsLetter(c) || unicode.IsDigit(c) || unicode.IsMark(c):
+			word = append(word, c)
+		case (c == '.' || c == ',') && digitBefore && digitAfter:
+			word = append(word, '.')
+		case (c == ' ' || c == '\u00a0' || c == '\u202f') && digitBefore && unitAt(r[i+1:]):
+			// the unit goes on with its number
+		default:
+			end()
+		}
+	}
+	end()
+	return words
+}
+
+// unitAt reports whether a unit stands here and no longer word.
+func unitAt(r []rune) bool {
+	for _, u := range []string{"g", "mg", "mm", "oz"} {
+		if n := len(u); len(r) >= n && string(r[:n]) == u && (len(r) == n || !unicode.IsLetter(r[n]) && !unicode.IsDigit(r[n])) {
+			return true
+		}
+	}
+	return false
+}
+
+// alternatives are the ways a word may be meant: an id is read off a float, so
+// that a letter O may be a nought.
+func alternatives(word string) []string {
+	if folded := strings.ToLower(foldID(word)); folded != word {
+		return []string{word, folded}
+	}
+	return []string{word}
+}
+
+// foldID writes what may be an id, or its beginning, with the characters that ids
+// are made of (ident.Parse).
+func foldID(s string) string {
+	return strings.NewReplacer("O", "0", "I", "1", "L", "1").Replace(strings.ToUpper(s))
+}

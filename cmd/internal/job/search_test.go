@@ -1,0 +1,106 @@
+package job
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"floatmark/label"
+	"floatmark/label/record"
+)
+
+func TestSearchWords(t *testing.T) {
+	for text, want := range map[string]string{
+		"8 g":                  "8g",
+		"4,5 G, fresh":         "4.5g fresh",
+		"8 gold":               "8 gold",
+		"26-11":                "26 11",
+		"2.5":                  "2.5",
+		"end. Next":            "end next",
+		"Lärche\u00a08\u00a0g": "lärche 8g",
+		" \"*' ":               "",
+		"3 AAA + 2 No4":        "3 aaa 2 no4",
+	} {
+		if got := strings.Join(searchWords(text), " "); got != want {
+			t.Errorf("%q: %q, want %q", text, got, want)
+		}
+	}
+}
+
+// Anything that is typed leads to the float.
+func TestSearchByAnything(t *testing.T) {
+	shop, ids := noted(t, 6)
+	of := ofFloat(ids[1])
+	set(t, shop, of, "status", "returned")
+	set(t, shop, of, "notes/+", label.Note{Text: "tip repainted for the Müller order"})
+	set(t, shop, of, "coats/+", label.Coat{Product: "satin yacht varnish"})
+	set(t, shop, label.Subject{Kind: label.KindBatch, Key: "26-11"}, "notes/+", label.Note{Text: "damp week"})
+	for text, want := range map[string]int{
+		ids[1]: 1, strings.ToLower(ids[1]): 1, ids[1][:3] + "-" + ids[1][3:]: 1, ids[1][:4]: 1,
+		strings.ReplaceAll(strings.ReplaceAll(ids[1], "0", "o"), "1", "l"): 1,
+		"26-11": 7, "sedge": 3, "returned": 1, "in work": 5, "muller": 1, "satin varn": 1, "yacht 8g": 1, "4.5 g": 2, "4,5g": 2, "8 g sedge": 1,
+		"damp": 1, "uk-now": 6, "f.example": 0, "": 0, "!": 0, "satin gloss": 0, `" NOT *`: 0,
+	} {
+		got, err := shop.Search(t.Context(), text, 20)
+		if err != nil || len(got.Found) != want || got.More {
+			t.Errorf("%q: %+v %v, want %d", text, got, err, want)
+		}
+	}
+	got, err := shop.Search(t.Context(), ids[1], 20)
+	if err != nil || got.Found[0].Key != ids[1] || got.Found[0].Status != label.Returned || got.Found[0].Batch != "26-11" {
+		t.Errorf("%+v %v", got, err)
+	}
+	if got, err := shop.Search(t.Context(), "sedge", 2); err != nil || len(got.Found) != 2 || !got.More {
+		t.Errorf("%+v %v", got, err)
+	}
+}
+
+// searchWithin is what a search may take with that many records. The full size
+// runs where FLOATMARK_HEAVY is set.
+const searchWithin = 50 * time.Millisecond
+
+func TestSearchIsQuick(t *testing.T) {
+	batches, each := 2, 500
+	if os.Getenv("FLOATMARK_HEAVY") != "" {
+		batches, each = 100, 1000
+	}
+	shop, ids := noted(t, 1)
+	s, err := record.Open(filepath.Join(shop.Dir, recordsFile))
+	if err != nil {
+		t.Fatal(err)
+	}
+	taken := map[string]bool{ids[0]: true}
+	last := ""
+	for b := range batches {
+		floats, _ := notedFloats(t, fmt.Sprintf("b%d", b), each)
+		floats = slices.DeleteFunc(floats, func(f record.Float) bool { d := taken[f.ID]; taken[f.ID] = true; return d })
+		if err := s.SavePrint(record.Print{Key: fmt.Sprint(b), Batch: floats[0].Batch, Made: "2026-11-20T10:00:00Z"}, floats); err != nil {
+			t.Fatal(err)
+		}
+		last = floats[len(floats)-1].ID
+	}
+	s.Close()
+	start := time.Now()
+	if err := shop.IndexSearch(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	t.Logf("%d records, texts made in %v", batches*each, time.Since(start))
+	for _, text := range []string{last, "sedge", "8 g", "b1", "sedge 4.5 g b1", "2026", "s", "fresh water in work reed", "nothing like it"} {
+		best := time.Hour // of three: others may be at work on the machine
+		for range 3 {
+			start := time.Now()
+			if _, err := shop.Search(t.Context(), text, 50); err != nil {
+				t.Fatal(err)
+			}
+			best = min(best, time.Since(start))
+		}
+		t.Logf("%q: %v", text, best)
+		if best > searchWithin {
+			t.Errorf("%q takes %v, want under %v", text, best, searchWithin)
+		}
+	}
+}
