@@ -57,7 +57,7 @@ func frenchOrder() Order {
 		QuantityDecals: "quantité, décalcomanies", QuantityCards: "quantité, cartes", StockDecals: "support, décalcomanies", StockCards: "support, cartes",
 		DecalSheets: "Feuilles : %s, chacune une fois : chaque page diffère (decals-press.pdf ; decals-black.pdf est la même chose en noir seul)",
 		CardSheets:  "Feuilles : %s, chacune une fois : chaque carte diffère (backers-press.pdf)",
-		Grain:       " ; sens des fibres le long du grand côté",
+		Grain:       "; sens des fibres le long du grand côté",
 		Size:        "taille", Trim: "coupe", OtherForms: "autres formats", Machine: "machine de découpe", Bleed: "fond perdu", Black: "noir", Mirrored: "en miroir", White: "blanc",
 		SizeWant:     "Imprimer à 100 %, sans ajuster ni réduire : une ligne sur chaque feuille doit mesurer ce qu’elle dit.",
 		TrimWant:     "Les pièces se coupent le long du ton direct %q, qui ne s’imprime pas. C’est un tracé à part sur le calque cut.",

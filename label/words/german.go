@@ -30,7 +30,7 @@ func german() Words {
 			"Sprühlacke und Lösemittel: im Freien oder mit Absaugung, mit der Maske, die das Datenblatt des Produkts nennt, ohne Flamme und Funken.",
 			"Zweikomponentenlacke zum Sprühen: nur mit dem Schutz und der zugelassenen Arbeitsweise, die ihr Datenblatt verlangt.",
 			"Epoxid: Handschuhe und frische Luft; es kann die Haut lebenslang empfindlich machen; kleine Mengen mischen, es erhitzt sich beim Gelieren.",
-			"Blei: nicht trocken schleifen oder feilen, Handschuhe, Hände waschen, Staub und Schrot von Kindern fernhalten; nie auf Schrot beißen.",
+			"Blei: weder von Hand noch mit der Maschine trocken schleifen, Handschuhe, Hände waschen, Staub und Schrot von Kindern fernhalten; nie auf Schrot beißen.",
 			"Klingen und abgekniffener Draht: vom Körper weg schneiden, wegfliegende Enden abdecken, Schutzbrille tragen.",
 			"Örtliche Vorschriften und die Datenblätter der Produkte gehen dieser Liste vor.",
 		},
