@@ -105,6 +105,11 @@ func JudgeLine(s Setting) Line {
 	return l
 }
 
+// arcSlack is by how many degrees a line may go beyond the arcs: those are round
+// figures, and on a cone the middle of letters lies a little further round than
+// the feet by which they are sized.
+const arcSlack = 2.0
+
 // hair is far below anything printed: a line made to just fit a floor meets it.
 const hair = 1e-9
 
@@ -138,7 +143,7 @@ func (l *Line) judge(s Setting) {
 	if s.Lengthwise {
 		most, across = lengthwiseArc/2.0, "Head and foot of its letters lie "
 	}
-	if !(s.Half <= most+hair) {
+	if !(s.Half <= most+arcSlack) {
 		say(Doubtful, across+degreesUp(s.Half)+" round the side, where "+percent(l.Edge)+" is seen of them: the float must be turned to read it.")
 	}
 	l.Why = append(l.Why, doubts...)

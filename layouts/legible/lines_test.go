@@ -101,7 +101,7 @@ func TestJudgeLine(t *testing.T) {
 		"grey 777777":               {func(s *Setting) { s.Ink = draw.Ink{R: 0x77, G: 0x77, B: 0x77} }, Doubtful, "Its contrast is 4.4; 4.5"},
 		"white on white":            {func(s *Setting) { s.Ink = draw.White }, Unreadable, "Its contrast is 1;"},
 		"to the arc":                {func(s *Setting) { s.Half = 60 }, Good, ""},
-		"past the arc":              {func(s *Setting) { s.Half = 60.5 }, Doubtful, "Its ends lie 61 degrees round the side, where 49 %"},
+		"past the arc":              {func(s *Setting) { s.Half = 62.5 }, Doubtful, "Its ends lie 63 degrees round the side, where 46 %"},
 		"out of sight":              {func(s *Setting) { s.Half = 95 }, Doubtful, "Its ends lie 95 degrees round the side, where 0 %"},
 		"lengthwise, to the arc":    {func(s *Setting) { s.Half, s.Lengthwise = 45, true }, Good, ""},
 		"lengthwise, past the arc":  {func(s *Setting) { s.Half, s.Lengthwise = 50, true }, Doubtful, "Head and foot of its letters lie 50 degrees"},
