@@ -46,7 +46,7 @@ func bowOf(seen []Seen, front bool) (bow float64, any bool) {
 
 // LimitsOf returns the limits of a workshop's own, from what its phones read on
 // the test sheet: the bow of the rows on the thinnest dowel that was read, at
-// AimTilt, since nobody holds a phone quite square; of several sizes the least.
+// AimTilt, from which the sheet has them read too; of several sizes the least.
 // They lie within 0.3 and 1.5. A kind of code of which nothing was read keeps a
 // field of 0, the model's.
 func LimitsOf(seen []Seen) Limits {

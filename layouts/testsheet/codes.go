@@ -109,7 +109,8 @@ func (s Spec) codeSteps(take int) []string {
 	steps := []string{
 		"Print at actual size (100 %) on what codes are printed on, with the same settings.",
 		"Cut the strips out. Wrap each round a dowel, a drill's shank or a float of the diameter it names, the ends behind, and hold them with tape.",
-		"Hold the phone 10 to 15 cm away and square to the code. It reads if it says what the strip says within two seconds, three times in a row. Try every phone your customers are likely to have.",
+		// 2 cm beside 12 cm are the legible.AimTilt that the answer is taken for.
+		"Hold the phone 12 cm away, straight in front of the code, then 2 cm higher, lower and to either side, turned towards it. It reads if each time it says within two seconds what the strip says. Try every phone your customers are likely to have.",
 		"For each size of squares, note the thinnest dowel that every phone reads; none if there is none. Do so for plain strips and, apart, for those that say front: their codes are widened to look square from there.",
 	}
 	if take > 0 {
