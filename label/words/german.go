@@ -24,7 +24,7 @@ func german() Words {
 		CheckLine: "diese Linie ist 100 mm lang", ThisLineIs: "diese Linie ist %s lang", Spare: "Reserve", MarkReady: "Aufdruck liegt bereit",
 		Mirrored: "spiegelbildlich gedruckt: angerieben liest es sich richtig",
 		JobSheet: "Arbeitsblatt", Number1: "Nr.", ID: "Kennung", Rating: "Tragkraft", Printed: "Aufdruck", Where: "wo er sitzt",
-		Cut: "ausgeschnitten", Applied: "aufgebracht", Varnished: "lackiert", Retested: "nachgeprüft", Cautions: "Vorsicht",
+		Cut: "Schnitt", Applied: "geklebt", Varnished: "lackiert", Retested: "geprüft", Cautions: "Vorsicht",
 		// Common practice, no single source; product data sheets win.
 		DayCautions: []string{
 			"Sprühlacke und Lösemittel: im Freien oder mit Absaugung, mit der Maske, die das Datenblatt des Produkts nennt, ohne Flamme und Funken.",

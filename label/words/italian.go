@@ -9,7 +9,7 @@ import "floatmark/loading/unit"
 func italian() Words {
 	return Words{
 		Language: "it", Region: "IT", Number: unit.Style{Comma: true},
-		BuiltIn: "incluso", Add: "aggiungi", About: "circa", NothingToAdd: "non aggiungere", Fresh: "acqua dolce", Sea: "acqua di mare",
+		BuiltIn: "incluso", Add: "aggiungi", About: "ca.", NothingToAdd: "non aggiungere", Fresh: "acqua dolce", Sea: "acqua di mare",
 		ToAddAsShot: "da aggiungere, in pallini", EachInItsMetal: "ogni riga nel suo metallo", ScanForRecord: "inquadra: come è fatto",
 		Batch: "serie", Float: "galleggiante", Long: "di lunghezza", Body: "di corpo",
 		BuiltInWeight: "zavorra inclusa", NoLead: "senza piombo", ContainsLead: "contiene piombo", Nothing: "nessuna", Waterline: "linea d’acqua",
@@ -24,7 +24,7 @@ func italian() Words {
 		CheckLine: "questa linea misura 100 mm", ThisLineIs: "questa linea misura %s", Spare: "scorta", MarkReady: "marcatura già pronta",
 		Mirrored: "stampato a specchio: si legge giusto una volta trasferito",
 		JobSheet: "foglio di lavoro", Number1: "n.", ID: "codice id", Rating: "portata", Printed: "stampato", Where: "posizione",
-		Cut: "tagliato", Applied: "applicato", Varnished: "verniciato", Retested: "riprovato", Cautions: "avvertenze",
+		Cut: "taglio", Applied: "posa", Varnished: "vernice", Retested: "riprova", Cautions: "avvertenze",
 		// Common practice, no single source; product data sheets win.
 		DayCautions: []string{
 			"Spray e solventi: all’aperto o con aspirazione, con la maschera che indica la scheda del prodotto, senza fiamme né scintille.",

@@ -23,7 +23,7 @@ func polish() Words {
 		CheckLine: "ta linia ma 100 mm", ThisLineIs: "ta linia ma %s", Spare: "zapas", MarkReady: "nadruk leży gotowy",
 		Mirrored: "druk lustrzany: po przetarciu czyta się właściwie",
 		JobSheet: "karta pracy", Number1: "nr", ID: "numer", Rating: "wyporność", Printed: "nadruk", Where: "położenie",
-		Cut: "wycięty", Applied: "naklejony", Varnished: "lakierowany", Retested: "ponownie zbadany", Cautions: "ostrzeżenia",
+		Cut: "wycięty", Applied: "naklejony", Varnished: "lakier", Retested: "zbadany", Cautions: "ostrzeżenia",
 		// Common practice, no single source; product data sheets win.
 		DayCautions: []string{
 			"Spreje i rozpuszczalniki: na dworze lub z wyciągiem, w masce, którą podaje karta wyrobu, bez płomienia i iskier.",

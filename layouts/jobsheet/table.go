@@ -45,13 +45,64 @@ func (p *pages) columns() {
 	for _, c := range p.cols {
 		sum += c.share
 	}
+	for i := range p.cols {
+		p.cols[i].w = (p.right() - p.left()) * p.cols[i].share / sum
+	}
+	p.widen()
 	x := p.left()
 	for i := range p.cols {
-		c := &p.cols[i]
-		c.x, c.w = x, (p.right()-p.left())*c.share/sum
-		x += c.w
+		p.cols[i].x = x
+		x += p.cols[i].w
 	}
 }
+
+// widen gives columns whose longest word would not fit what it needs, from those
+// that have more than they need: heads differ in length from language to
+// language. Where all have too little they stay, and the word is told.
+func (p *pages) widen() {
+	short, slack := 0.0, 0.0
+	least := make([]float64, len(p.cols))
+	for i, c := range p.cols {
+		least[i] = p.least(c)
+		short += max(0, least[i]-c.w)
+		slack += max(0, c.w-least[i])
+	}
+	if short == 0 || slack < short {
+		return
+	}
+	for i := range p.cols {
+		c := &p.cols[i]
+		c.w = max(c.w, least[i]) - float64(short*max(0, c.w-least[i])/slack)
+	}
+}
+
+// least is the width at which a column's longest word fits; a word without a
+// glyph is told where it is set.
+func (p *pages) least(c column) float64 {
+	widest := func(text string, f typeset.Font, w float64) float64 {
+		for _, word := range strings.Fields(text) {
+			if l, err := typeset.Shape(word, f); err == nil {
+				w = max(w, l.Width)
+			}
+		}
+		return w
+	}
+	w := widest(c.head, typeset.Bold(p.Fonts, floorCap), 0) - headMore
+	if c.text == nil {
+		return max(w+2*pad, box+2*pad)
+	}
+	f := typeset.Regular(p.Fonts, floorCap)
+	if c.bold {
+		f = typeset.Bold(p.Fonts, floorCap)
+	}
+	for _, r := range p.Rows {
+		w = widest(c.text(r), f, w)
+	}
+	return w + 2*pad
+}
+
+// headMore is how much further a head may reach than a cell, mm.
+const headMore = 0.8
 
 // cell is wrapped text with its height.
 type cell struct {
@@ -186,7 +237,7 @@ func (p *pages) heads() error {
 	const high = 6.0
 	font := typeset.Bold(p.Fonts, cellCap)
 	for _, c := range p.cols {
-		text, err := wrap(c.head, font, c.w-2*pad+0.8)
+		text, err := wrap(c.head, font, c.w-2*pad+headMore)
 		if err != nil {
 			return fault.At("head of the table", err)
 		}
