@@ -6,6 +6,7 @@ import (
 
 	"floatmark/label/symbol"
 	"floatmark/layouts/draw"
+	"floatmark/layouts/legible"
 	"floatmark/layouts/stock"
 	"floatmark/layouts/wrap"
 	"floatmark/loading/body"
@@ -74,15 +75,14 @@ func (d *Design) onto(t testing.TB, s []body.Station, z unit.Millimetre) {
 	d.Profile, d.Flat, d.S = p, f, f.SlantAt(z)
 }
 
-// front returns the columns of a code that looks square from the front of a
-// body of radius r, each on a dot: u = r·asin(x/r).
-func front(n int, module, r, dot float64) []float64 {
-	out := make([]float64, n+1)
-	for i := range out {
-		x := (float64(i) - float64(n)/2) * module
-		out[i] = dot * math.Round(r*math.Asin(x/r)/dot)
+// widened is the design with a code that looks square from the front. On too thin
+// a body there is none, and check refuses what is left.
+func widened(d Design) Design {
+	diameter := d.Flat.Hoop(d.S) / math.Pi
+	if d.Columns = legible.FrontColumns(d.Codes[0].N, d.Module, diameter, d.Printer.Dot()); d.Columns == nil {
+		d.Columns = []float64{}
 	}
-	return out
+	return d
 }
 
 // read makes all pictures of a set, skipping none.

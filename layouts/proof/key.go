@@ -14,7 +14,7 @@ import (
 // Model names what the pictures are made with. It is part of every Key and
 // changes with anything that could change a verdict, so that what was stored
 // under another model is proved anew.
-const Model = "phone pictures 1"
+const Model = "phone pictures 2"
 
 // Steps to which a design is rounded in its Key. Bodies that differ by less than
 // a tenth of what the verdict scatters by share a proof: floats of one pattern,

@@ -46,7 +46,7 @@ func smallest(t *testing.T, version int, module float64, wide bool, g Grade, fai
 	try := func(diameter float64) bool {
 		d := onCone(t, version, module, diameter, 0)
 		if wide {
-			d.Columns = front(d.Codes[0].N, module, diameter/2, d.Printer.Dot())
+			d = widened(d)
 		}
 		return d.check() == nil && read(t, d, g).Pass()
 	}
@@ -117,8 +117,7 @@ func TestRungs(t *testing.T) {
 	if s := read(t, d, Casual); !s.Pass() {
 		t.Errorf("carelessly on 15.5 mm: %+v", s)
 	}
-	d = onCone(t, 1, d.Module, 9, 0)
-	d.Columns = front(21, d.Module, 4.5, d.Printer.Dot())
+	d = widened(onCone(t, 1, d.Module, 9, 0))
 	if s := read(t, d, Aim); !s.Pass() {
 		t.Errorf("widened on 9 mm: %+v", s)
 	}

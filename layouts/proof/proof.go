@@ -103,11 +103,11 @@ type Score struct {
 // Pass reports whether enough was read: as many as the grade's Needed.
 func (s Score) Pass() bool { return s.Of > 0 && s.Read >= s.Grade.Needed() }
 
-// Needed is how many of the 16 pictures of a grade must read: 15 within 10
-// degrees and 14 within 20, where the set has two poses that a good reader misses
-// on any body that is not much wider than need be. On the smallest bodies that
-// pass, the best of three other readers read 14.8 of 16 in the mean within 10
-// degrees and 14.0 within 20, and 12 at the least.
+// Needed is how many of the 16 pictures of a grade must read: 15. Of 96 random
+// designs about their smallest bodies 83 pass so; the best of three other readers
+// reads 15 or more of the same pictures in 81 of them and 12 in the worst, and
+// the next best 13 and more in all. Were 14 enough at Casual, it would be 15 or
+// more in 33 of the 40 that pass there.
 func (g Grade) Needed() int {
 	if g == Casual {
 		return neededCasual
@@ -117,7 +117,7 @@ func (g Grade) Needed() int {
 
 const (
 	neededAim    = 15
-	neededCasual = 14
+	neededCasual = 15
 )
 
 // Verdict is what the pictures say. The model has no sharpening, no JPEG, no
