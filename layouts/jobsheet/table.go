@@ -60,10 +60,11 @@ func (p *pages) columns() {
 // that have more than they need: heads differ in length from language to
 // language. Where all have too little they stay, and the word is told.
 func (p *pages) widen() {
+	const air = 0.01 // mm, for rounding
 	short, slack := 0.0, 0.0
 	least := make([]float64, len(p.cols))
 	for i, c := range p.cols {
-		least[i] = p.least(c)
+		least[i] = p.least(c) + air
 		short += max(0, least[i]-c.w)
 		slack += max(0, c.w-least[i])
 	}
