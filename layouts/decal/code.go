@@ -36,6 +36,9 @@ type Proof struct {
 	Open bool
 }
 
+// OnCard is the code of the notice that a code goes on the card, and why.
+const OnCard = "code-on-card"
+
 // codePlan is a code that the body may carry.
 type codePlan struct {
 	matrix symbol.Matrix

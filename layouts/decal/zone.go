@@ -85,7 +85,7 @@ func (s Spec) band(z label.Zone, b band) (*layout, error) {
 		case refused == "":
 			refused = "the words leave no room for it"
 		}
-		l.notice("code-on-card", fmt.Sprintf("the code goes on the card, the id stays on the float: %s", refused))
+		l.notice(OnCard, fmt.Sprintf("the code goes on the card, the id stays on the float: %s", refused))
 	}
 	if l.code != nil {
 		for _, w := range l.code.choice.Warnings {
@@ -120,7 +120,7 @@ func (s Spec) proved(z label.Zone, b band, codes []*codePlan) (l *layout, why st
 		}
 		v := l.prove()
 		told = append(told, s.size(c)+": "+v.Why)
-		l.code.at.Proved = slices.Clone(told)
+		l.code.at.Proved, l.code.at.Grade = slices.Clone(told), v.Grade
 		switch {
 		case v.Open || v.Grade == legible.Casual:
 			return l, "", nil
@@ -133,6 +133,7 @@ func (s Spec) proved(z label.Zone, b band, codes []*codePlan) (l *layout, why st
 		}
 	}
 	if best != nil {
+		best.code.at.Proved = told // what was tried after it, too
 		return best, "", nil
 	}
 	l, err = s.words(z, b, nil)

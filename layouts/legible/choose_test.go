@@ -70,7 +70,7 @@ func TestPropose(t *testing.T) {
 		reasons, warns []string // parts
 	}{
 		{"wide body", 21, symbol.M, 16.5, 600, wide, draw.White, 8, 4, Aim, []string{"7.1 mm wide", "9.8 mm with its pale edge", "0.34 mm, 8 printer dots", "body of 16.5 mm"}, nil},
-		{"casual", 21, symbol.M, 18, 600, wide, draw.White, 8, 4, Casual, []string{"however the phone is held"}, nil},
+		{"casual", 21, symbol.M, 18, 600, wide, draw.White, 8, 4, Casual, []string{"up to 20 from a body of 17.5 mm"}, nil},
 		{"thinner", 21, symbol.M, 10.5, 600, wide, draw.White, 7, 4, Aim, []string{"11 degrees", "Squares of 0.34 mm bend too far round: they want a body of 11.5 mm"}, nil},
 		{"widened", 21, symbol.M, 9, 600, wide, draw.White, 7, 4, Aim, []string{"6.9 mm wide", "9.2 mm with its pale edge", "columns widen"}, nil},
 		{"fine", 21, symbol.M, 8, 600, wide, draw.White, 6, 4, Aim, []string{"columns widen", "Squares of 0.3 mm bend"}, []string{"fine work", "150 mm"}},
@@ -81,7 +81,7 @@ func TestPropose(t *testing.T) {
 		{"least edge", 21, symbol.M, 12, 600, 7, grey, 7, 1, Aim, nil, []string{"Some readers will not take it", "35 % of the light"}},
 		{"fine for want of room", 21, symbol.M, 12, 600, 6.5, draw.White, 6, 2, Aim, nil, []string{"standard", "fine work"}},
 		{"coarser printer", 21, symbol.M, 9, 300, wide, draw.White, 3, 4, Aim, nil, []string{"fine work", "only 3 printer dots"}},
-		{"a flat card", 25, symbol.L, math.Inf(1), 600, wide, draw.White, 8, 4, Casual, []string{"Laid flat it should read up to 25 degrees"}, nil},
+		{"a flat card", 25, symbol.L, math.Inf(1), 600, wide, draw.White, 8, 4, Casual, []string{"25 degrees off square, laid flat"}, nil},
 		{"large on 17", 29, symbol.H, 17, 600, wide, draw.White, 7, 4, Aim, nil, nil},
 	} {
 		all, err := propose(c.n, c.level, c.d, c.dpi, c.room, c.ground)

@@ -18,14 +18,11 @@ func side(n, quiet int, module float64) float64 { return float64(n+2*quiet) * mo
 func (a Ask) explain(c *Choice, light float64, rungs []Rung) {
 	form := a.form(*c)
 	c.Tilt = form.RatedTilt(a.Diameter)
-	hold := "when the phone is held with care"
 	switch {
 	case c.Tilt >= CasualTilt:
-		c.Grade, hold = Casual, "however the phone is held in the hand"
+		c.Grade = Casual
 	case c.Tilt >= AimTilt:
 		c.Grade = Aim
-	default:
-		hold = "barely, when the phone is held just square"
 	}
 	say := func(s string) { c.Reasons = append(c.Reasons, s) }
 	say("The code is " + tenth(c.Wide(a.N)) + " wide, " + tenth(c.Wide(a.N)+float64(2*c.Quiet)*c.Module) + " with its pale edge; its small squares are " + hundredth(c.Module) + ", " + count(c.Dots) + " printer dots.")
@@ -33,12 +30,9 @@ func (a Ask) explain(c *Choice, light float64, rungs []Rung) {
 		say("Its columns widen towards the sides, so that it looks square from the front.")
 	}
 	if math.IsInf(a.Diameter, 1) {
-		say("Laid flat it should read up to " + degrees(c.Tilt) + " off square: " + hold + ".")
+		say("By the closed form it reads up to " + degrees(c.Tilt) + " off square, laid flat.")
 	} else {
-		say("On a body of " + tenth(a.Diameter) + " it should read up to " + degrees(c.Tilt) + " off square: " + hold + ".")
-	}
-	if c.Grade != Casual {
-		say("To read however the phone is held, it wants a body of " + upHalf(form.MinDiameter(CasualTilt)) + ".")
+		say("By the closed form it reads up to " + degrees(c.Tilt) + " off square on a body of " + tenth(a.Diameter) + ", and up to " + count(CasualTilt) + " from a body of " + upHalf(form.MinDiameter(CasualTilt)) + ".")
 	}
 	for _, larger := range rungs {
 		if larger.Module <= c.Module {

@@ -1,11 +1,13 @@
 package batch
 
 import (
+	"errors"
 	"strings"
 
 	"floatmark/label"
 	"floatmark/label/words"
 	"floatmark/layouts/stock"
+	"floatmark/loading/fault"
 	"floatmark/loading/shot"
 )
 
@@ -146,7 +148,18 @@ func (r *reader) currency(c cell) {
 // host checks a host name: a link is HTTPS://HOST/ID, and what is not a plain
 // name would break it or make the code larger.
 func (r *reader) host(c cell) string {
-	h := strings.ToLower(c.text)
+	h, err := HostName(c.text)
+	var e *fault.Error
+	if errors.As(err, &e) {
+		r.add(c.at, e.Do, "[maker] host: %s", e.What)
+	}
+	return h
+}
+
+// HostName reads the bare name of a host, in small letters; anything else is an
+// Input error.
+func HostName(text string) (string, error) {
+	h := strings.ToLower(text)
 	bad := strings.Contains(h, "://") || strings.ContainsFunc(h, func(x rune) bool {
 		return (x < 'a' || x > 'z') && (x < '0' || x > '9') && x != '.' && x != '-' && x != ':'
 	})
@@ -157,8 +170,7 @@ func (r *reader) host(c cell) string {
 		if plain != "" && plain != h {
 			do = "write \"" + plain + "\""
 		}
-		r.add(c.at, do, "[maker] host: %q is no host name", c.text)
-		return ""
+		return "", fault.Inputf(do, "%q is no host name", text)
 	}
-	return h
+	return h, nil
 }

@@ -79,9 +79,10 @@ func (a *app) print() *cobra.Command {
 }
 
 func (a *app) check() *cobra.Command {
-	return &cobra.Command{
+	var pictures string
+	cmd := &cobra.Command{
 		Use:   "check BATCH.toml",
-		Short: "Say everything print would say, and write nothing",
+		Short: "Say everything print would say, and print nothing",
 		Args:  exactly(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			shop, err := a.open()
@@ -95,21 +96,32 @@ func (a *app) check() *cobra.Command {
 				}
 				return a.figures(list)
 			}
-			shop.Preview = true
+			shop.Preview, shop.Pictures = true, pictures != ""
 			plan, err := a.plan(cmd.Context(), shop, args[0])
 			if err != nil {
 				return err
 			}
+			var kept []job.Output
+			if pictures != "" {
+				if kept, err = plan.SaveCodePictures(pictures); err != nil {
+					return err
+				}
+			}
 			if a.json {
-				return a.writeJSON(result(plan, nil, ""))
+				return a.writeJSON(result(plan, kept, pictures))
 			}
 			summary(a.out, plan)
+			if pictures != "" {
+				fmt.Fprintf(a.out, "\n%d pictures on which a code did not read: %s\n", len(kept), pictures)
+			}
 			if plan.Provisional {
 				fmt.Fprintln(a.out, "\nThis workshop has printed nothing yet: ids are given at its first print.")
 			}
 			return nil
 		},
 	}
+	cmd.Flags().StringVar(&pictures, "pictures", "", "folder for the simulated phone pictures on which a code did not read")
+	return cmd
 }
 
 func (a *app) plan(ctx context.Context, shop *job.Workshop, path string) (*job.Plan, error) {

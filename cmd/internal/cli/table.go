@@ -24,13 +24,14 @@ func (a *app) writeJSON(v any) error {
 
 // batchResult is the JSON of check, print and demo.
 type batchResult struct {
-	Batch   string        `json:"batch"`
-	Floats  []floatResult `json:"floats"`
-	Notices []job.Notice  `json:"notices"`
-	Grading *job.Graded   `json:"grading"`
-	Sheets  sheetCount    `json:"sheets"`
-	Out     string        `json:"out,omitempty"`
-	Files   []job.Output  `json:"files,omitempty"`
+	Batch   string           `json:"batch"`
+	Floats  []floatResult    `json:"floats"`
+	Notices []job.Notice     `json:"notices"`
+	Codes   []job.CodeReport `json:"codes,omitempty"`
+	Grading *job.Graded      `json:"grading"`
+	Sheets  sheetCount       `json:"sheets"`
+	Out     string           `json:"out,omitempty"`
+	Files   []job.Output     `json:"files,omitempty"`
 	// Provisional ids belong to a workshop that has printed nothing yet.
 	Provisional bool `json:"provisional_ids,omitempty"`
 }
@@ -72,10 +73,11 @@ type floatResult struct {
 	Link     string   `json:"link"`
 	CodeOn   string   `json:"code_on"` // "float" or "card"
 	CodeDots int      `json:"code_dots,omitempty"`
+	Reads    string   `json:"code_reads,omitempty"` // "anyhow" or "square"
 }
 
 func result(p *job.Plan, files []job.Output, out string) batchResult {
-	r := batchResult{Batch: p.File.Batch.Name, Notices: p.Notices, Grading: p.Graded, Out: out, Files: files, Provisional: p.Provisional,
+	r := batchResult{Batch: p.File.Batch.Name, Notices: p.Notices, Grading: p.Graded, Out: out, Files: files, Provisional: p.Provisional, Codes: p.CodeReports(),
 		Sheets: sheetCount{len(p.Decals), len(p.Backers), len(p.JobSheets)}}
 	for _, f := range p.Floats {
 		one := floatResult{figureResult: figureOf(f.Float.Number, f.Float.Pattern.Key, f.Rating, f.Shot),
@@ -84,7 +86,7 @@ func result(p *job.Plan, files []job.Output, out string) batchResult {
 			one.Printed = append(one.Printed, l.Text)
 		}
 		if f.Decal.CodeOn {
-			one.CodeOn, one.CodeDots = "float", f.Decal.Code.Dots
+			one.CodeOn, one.CodeDots, one.Reads = "float", f.Decal.Code.Dots, job.Reads(f.Decal.Code.Grade)
 		}
 		r.Floats = append(r.Floats, one)
 	}
@@ -116,10 +118,26 @@ func summary(w io.Writer, p *job.Plan) {
 	for _, l := range p.Graded.Lines(p.Words().Number) {
 		fmt.Fprintln(w, "  "+l)
 	}
+	codes(w, p)
 	if len(p.Notices) > 0 {
 		fmt.Fprintln(w, "\nTo know before printing:")
 		for _, g := range grouped(p.Notices) {
 			fmt.Fprintln(w, "  "+g)
+		}
+	}
+}
+
+// codes says how the codes are printed and why.
+func codes(w io.Writer, p *job.Plan) {
+	all := p.CodeReports()
+	if len(all) == 0 {
+		return
+	}
+	fmt.Fprintln(w, "\nCodes, tried on simulated phone pictures (no real phone took part; try your own: floatmark testsheet codes):")
+	for _, r := range all {
+		fmt.Fprintln(w, "  "+who(r.Floats)+r.Line())
+		for _, why := range r.Why {
+			fmt.Fprintln(w, "    "+why)
 		}
 	}
 }

@@ -30,6 +30,7 @@ func (p *Plan) lay(ctx context.Context, w *Workshop, ratings []rated, progress P
 	if err := p.grade(); err != nil {
 		return err
 	}
+	p.Notices = append(p.Notices, p.hostNotice()...)
 	p.Notices = append(p.Notices, p.shapeNotices()...)
 	p.Notices = append(p.Notices, p.bandNotices()...)
 	progress.tell("sheets", 0, 3)
@@ -320,7 +321,7 @@ func (fp FloatPlan) Placed() string {
 	}
 	at := fp.Float.Pattern.Main().From.Text(0.1, unit.Style{})
 	if fp.Decal.CodeOn {
-		return fmt.Sprintf("%s, %s from base, code %s dots", turn, at, unit.Number(float64(fp.Decal.Code.Dots), 1, unit.Style{}))
+		return fmt.Sprintf("%s, %s from base, code read %s", turn, at, Reads(fp.Decal.Code.Grade))
 	}
 	where := turn + ", " + at + " from base"
 	if fp.Card.Code != "" {

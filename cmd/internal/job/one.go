@@ -93,6 +93,9 @@ func (w *Workshop) PlanOne(ctx context.Context, s Single, progress Progress) (*S
 	if p.bears, err = w.bears(p); err != nil {
 		return nil, err
 	}
+	if p.codes, p.codesBy, err = w.codeLimits(); err != nil {
+		return nil, err
+	}
 	ratings, notices, err := rate(file.Batch)
 	if err != nil {
 		return nil, unplaced(err)

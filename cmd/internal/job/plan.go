@@ -141,6 +141,9 @@ func (w *Workshop) PlanSource(ctx context.Context, path string, src []byte, prog
 	if p.bears, err = w.bears(p); err != nil {
 		return nil, err
 	}
+	if p.codes, p.codesBy, err = w.codeLimits(); err != nil {
+		return nil, err
+	}
 	progress.tell("figures", 0, len(file.Batch.Floats))
 	known, told, err := w.storedLoads(file)
 	if err != nil {

@@ -250,7 +250,8 @@ type printed struct {
 	Files      []Output       `json:"files"`
 	Source     string         `json:"batch_file"`
 	Notices    []Notice       `json:"notices"`
-	Layouts    []string       `json:"layouts"` // the drawing lists of the decal sheets
+	Codes      []CodeReport   `json:"codes,omitempty"` // how the codes were chosen, and what the pictures said
+	Layouts    []string       `json:"layouts"`         // the drawing lists of the decal sheets
 }
 
 type printedFloat struct {
@@ -278,7 +279,7 @@ func (w *Workshop) commit(p *Plan, outs []Output) error {
 	b := p.File.Batch
 	job := printed{Format: 1, Batch: b.Name, Convention: b.Convention.Key, Revision: b.Convention.Revision,
 		Metal: b.Convention.Metal.Name, Sizes: b.Convention.Sizes,
-		Film: p.film.Key, Card: p.card.Key, DPI: p.print.DPI, Marks: p.marksID, FromReady: p.fromReady(), Ledger: &p.sheets, Files: outs, Source: string(p.File.Source), Notices: p.Notices}
+		Film: p.film.Key, Card: p.card.Key, DPI: p.print.DPI, Marks: p.marksID, FromReady: p.fromReady(), Ledger: &p.sheets, Files: outs, Source: string(p.File.Source), Notices: p.Notices, Codes: p.CodeReports()}
 	floats := make([]record.Float, len(p.Floats))
 	for i, fp := range p.Floats {
 		data, err := json.Marshal(fp.Entry)

@@ -25,13 +25,15 @@ import (
 type prover struct {
 	ctx   context.Context
 	cache string // folder of verdicts by content; "" for none
+	keep  bool   // the pictures that did not read
 
 	mu    sync.Mutex
 	known map[string]proof.Verdict // by proof.Key
+	tried []ask                    // what was proved, in the order it was asked
 }
 
 func (w *Workshop) prover(ctx context.Context) *prover {
-	return &prover{ctx: ctx, cache: w.Proofs, known: map[string]proof.Verdict{}}
+	return &prover{ctx: ctx, cache: w.Proofs, keep: w.Pictures, known: map[string]proof.Verdict{}}
 }
 
 // ask is a design that a float's layout needs an answer for.
@@ -39,6 +41,7 @@ type ask struct {
 	key    string
 	design proof.Design
 	want   proof.Grade
+	number int // of the float that asks
 }
 
 // hopeful is the rated tilt of the closed form, in degrees, under which a code is
@@ -72,7 +75,7 @@ func (p *Plan) proves(fp *FloatPlan, c decal.Code, asked *[]ask) decal.Proof {
 	p.prover.mu.Lock()
 	v, ok := p.prover.known[key]
 	p.prover.mu.Unlock()
-	one := ask{key, d, wanted(c)}
+	one := ask{key, d, wanted(c), fp.Float.Number}
 	switch {
 	case !ok && asked != nil:
 		*asked = append(*asked, one)
@@ -84,6 +87,7 @@ func (p *Plan) proves(fp *FloatPlan, c decal.Code, asked *[]ask) decal.Proof {
 		}
 		p.prover.mu.Lock()
 		p.prover.known[key] = v
+		p.prover.tried = append(p.prover.tried, one)
 		p.prover.mu.Unlock()
 	}
 	return p.answer(c, v)
@@ -96,7 +100,11 @@ func (p *Plan) answer(c decal.Code, v proof.Verdict) decal.Proof {
 	if v.Grade == proof.None {
 		a.Grade = ""
 	}
-	if p.codesBy == "" {
+	own := p.codes.Plain
+	if c.Front() {
+		own = p.codes.Front
+	}
+	if own == 0 { // no phone of theirs was tried on such codes
 		return a
 	}
 	switch {
@@ -190,6 +198,7 @@ func (p *Plan) settle(asks [][]ask, of []int, progress Progress) ([]int, error) 
 	}
 	for i, one := range order {
 		p.prover.known[one.key] = verdicts[i]
+		p.prover.tried = append(p.prover.tried, *one)
 	}
 	slices.Sort(again)
 	return again, nil
@@ -208,7 +217,7 @@ func (v *prover) prove(a ask, texts []string) (proof.Verdict, error) {
 			a.design.Codes = append(a.design.Codes, m)
 		}
 	}
-	if said, ok := v.remembered(a); ok {
+	if said, ok := v.remembered(a); ok && !v.keep {
 		return said, nil
 	}
 	said, err := proof.Prove(v.ctx, a.design, a.want, nil)

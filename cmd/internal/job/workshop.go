@@ -39,6 +39,9 @@ type Workshop struct {
 	// Proofs is the folder in which verdicts on codes are kept by their content, so
 	// that the same pictures are not made twice; "" for none. It may be lost.
 	Proofs string
+	// Pictures keeps the phone pictures on which codes did not read; they are made
+	// anew even where the verdict is remembered.
+	Pictures bool
 	// Shop asks for a folder for a print shop beside the maker's own files, and
 	// for colour that bleeds; nil for none.
 	Shop *ForShop
