@@ -89,11 +89,16 @@ func (w *Workshop) Search(ctx context.Context, text string, limit int) (SearchFo
 // does so itself; after a big import it saves the first search the wait.
 func (w *Workshop) IndexSearch(ctx context.Context) error {
 	return w.change(ctx, func(s *record.Store, _ string) error {
+		done := 0
 		for {
 			stale, err := s.Stale(searchBatch)
+			if err == nil && len(stale) == 0 && done >= searchMany {
+				err = s.TidySearch()
+			}
 			if err != nil || len(stale) == 0 {
 				return err
 			}
+			done += len(stale)
 			if err := ctx.Err(); err != nil {
 				return err
 			}
@@ -108,6 +113,9 @@ func (w *Workshop) IndexSearch(ctx context.Context) error {
 		}
 	})
 }
+
+// searchMany new texts make it worth while to tidy the search up.
+const searchMany = 2000
 
 // found gathers what a list shows of a subject.
 func found(s *record.Store, of record.Subject) (Found, error) {
