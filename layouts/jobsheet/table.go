@@ -19,6 +19,7 @@ type column struct {
 	head  string
 	share float64
 	bold  bool
+	ours  bool // its text is of Words
 	text  func(Row) string
 	x, w  float64
 }
@@ -33,8 +34,8 @@ func (p *pages) columns() {
 		{head: w.Pattern, share: 22, text: func(r Row) string { return r.Pattern }},
 		{head: w.Rating, share: 13, bold: true, text: func(r Row) string { return r.Rating }},
 		{head: w.Printed, share: 34, text: func(r Row) string { return strings.Join(r.Printed, dot) }},
-		{head: w.Where, share: 22, text: func(r Row) string { return r.Where }},
-		{head: w.Code, share: 13, text: func(r Row) string { return r.Code }},
+		{head: w.Where, share: 22, ours: true, text: func(r Row) string { return r.Where }},
+		{head: w.Code, share: 13, ours: true, text: func(r Row) string { return r.Code }},
 		{head: w.Cut, share: 8},
 		{head: w.Applied, share: 10},
 		{head: w.Varnished, share: 12},
@@ -56,9 +57,9 @@ func (p *pages) columns() {
 	}
 }
 
-// widen gives columns whose longest word would not fit what it needs, from those
-// that have more than they need: heads differ in length from language to
-// language. Where all have too little they stay, and the word is told.
+// widen gives columns whose longest word of Words would not fit what it needs,
+// from those that have more than they need: words differ in length from language
+// to language. Where all have too little they stay, and the word is told.
 func (p *pages) widen() {
 	const air = 0.01 // mm, for rounding
 	short, slack := 0.0, 0.0
@@ -77,7 +78,7 @@ func (p *pages) widen() {
 	}
 }
 
-// least is the width at which a column's longest word fits; a word without a
+// least is the width at which a column's longest word of Words fits; a word without a
 // glyph is told where it is set.
 func (p *pages) least(c column) float64 {
 	widest := func(text string, f typeset.Font, w float64) float64 {
@@ -92,12 +93,10 @@ func (p *pages) least(c column) float64 {
 	if c.text == nil {
 		return max(w+2*pad, box+2*pad)
 	}
-	f := typeset.Regular(p.Fonts, floorCap)
-	if c.bold {
-		f = typeset.Bold(p.Fonts, floorCap)
-	}
-	for _, r := range p.Rows {
-		w = widest(c.text(r), f, w)
+	if c.ours { // a maker's own long word does not narrow the rest
+		for _, r := range p.Rows {
+			w = widest(c.text(r), typeset.Regular(p.Fonts, floorCap), w)
+		}
 	}
 	return w + 2*pad
 }
