@@ -57,10 +57,11 @@ func UsualLimit() float64 {
 type Piece struct {
 	nest.Piece
 	Flat    wrap.Flat
-	Zone    label.Zone   // the zone it is of
-	Turn    label.Turn   // label.Round or label.Lengthwise; which way its words run
-	Repeats int          // how often the words stand round the body
-	Printed []label.Line // the lines that are really on it
+	Zone    label.Zone     // the zone it is of
+	Turn    label.Turn     // label.Round or label.Lengthwise; which way its words run
+	Repeats int            // how often the words stand round the body
+	Printed []label.Line   // the lines that are really on it
+	Lines   []legible.Line // how each of its words reads, as they are set: lengthwise what stands together is one
 	Code    *Code
 	Strain  float64 // what the film must stretch or shrink; 0.02 is 2 %
 	Least   float64 // smallest capitals on it, mm; 0 when it has no words

@@ -8,6 +8,7 @@ import (
 	"floatmark/label"
 	"floatmark/layouts/draw"
 	"floatmark/layouts/geom"
+	"floatmark/layouts/legible"
 	"floatmark/layouts/nest"
 	"floatmark/layouts/wrap"
 	"floatmark/loading"
@@ -52,7 +53,8 @@ type layout struct {
 	lo, hi  float64   // what the strips leave for words, over the lower edge
 	ops     []draw.Op // colour layer
 	notices []loading.Notice
-	least   float64 // the smallest capitals on the piece, mm; 0 when there are none
+	least   float64           // the smallest capitals on the piece, mm; 0 when there are none
+	settled []legible.Setting // how each line lies, once for those that repeat
 }
 
 func (l *layout) noteCap(cap float64) {
@@ -100,7 +102,7 @@ func (l *layout) finish(b band) Piece {
 	sheet.Add(draw.Colour, l.ops...)
 	sheet.Add(draw.Cut, &draw.Stroke{Path: outline, Ink: cutInk, Width: cutWidth, Dash: []float64{1, 0.8}})
 	box, beside := l.caption(sheet, outline.Bounds())
-	p := Piece{Flat: l.flat, Zone: l.zone, Turn: l.turn, Repeats: l.repeats, Printed: l.lines, Strain: b.strain, Least: l.least}
+	p := Piece{Flat: l.flat, Zone: l.zone, Turn: l.turn, Repeats: l.repeats, Printed: l.lines, Strain: b.strain, Least: l.least, Lines: l.judged()}
 	if l.turn == label.Auto {
 		p.Turn = label.Round
 	}

@@ -59,7 +59,7 @@ func (l *layout) lengthwise() error {
 		}
 		// A quarter turn back, so that words run from base to tip; then down by
 		// half a capital, so that the letters' middle lies on the meridian.
-		l.straight(t, geom.Translate(0, t.Cap/2).Then(geom.Rotate(-math.Pi/2)).Then(l.flat.Frame(angles[i], mid)))
+		l.along(t, diameter, geom.Translate(0, t.Cap/2).Then(geom.Rotate(-math.Pi/2)).Then(l.flat.Frame(angles[i], mid)))
 	}
 	return nil
 }

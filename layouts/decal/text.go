@@ -7,6 +7,7 @@ import (
 	"floatmark/label"
 	"floatmark/layouts/draw"
 	"floatmark/layouts/geom"
+	"floatmark/layouts/legible"
 	"floatmark/layouts/typeset"
 	"floatmark/loading/fault"
 )
@@ -45,12 +46,20 @@ func share(r label.Role) float64 {
 // rowShare is share with less contrast: in one row the eye compares directly.
 func rowShare(r label.Role) float64 { return math.Pow(share(r), 0.75) }
 
-// font sets the figures in bold and what explains them in regular, which small
+// weight sets the figures in bold and what explains them in regular, which small
 // print needs less ink for.
-func (l *layout) font(r label.Role, cap float64) typeset.Font {
-	f := typeset.Bold(l.Fonts, cap)
+func weight(r label.Role) legible.Weight {
 	switch r {
 	case label.RoleMetal, label.RoleBuiltIn, label.RoleSetup, label.RoleDedication, label.RoleEquivalent:
+		return legible.Regular
+	}
+	return legible.Bold
+}
+
+// font is what a line of that role is set in.
+func (l *layout) font(r label.Role, cap float64) typeset.Font {
+	f := typeset.Bold(l.Fonts, cap)
+	if weight(r) == legible.Regular {
 		f = typeset.Regular(l.Fonts, cap)
 	}
 	if r == label.RoleID {
@@ -63,6 +72,7 @@ func (l *layout) font(r label.Role, cap float64) typeset.Font {
 type set struct {
 	Width, Cap float64 // mm; Cap is the height of the picture for a mark
 	line       typeset.Line
+	weight     legible.Weight
 	own        geom.Path // origin at the middle of its foot, y down
 }
 
@@ -79,7 +89,7 @@ func (l *layout) fitted(line label.Line, cap, width float64) (set, error) {
 				"say it in at most "+count(longText)+" characters, or on the card", err)
 		}
 	}
-	return set{Width: t.Width, Cap: t.Cap, line: t}, err
+	return set{Width: t.Width, Cap: t.Cap, line: t, weight: weight(line.Role)}, err
 }
 
 // longText is where a line is a text and no mark any more: characters. Own
@@ -92,7 +102,7 @@ func (l *layout) shaped(line label.Line, cap float64) (set, error) {
 		return l.picture(cap, math.Inf(1))
 	}
 	t, err := typeset.Shape(line.Text, l.font(line.Role, cap))
-	return set{Width: t.Width, Cap: t.Cap, line: t}, err
+	return set{Width: t.Width, Cap: t.Cap, line: t, weight: weight(line.Role)}, err
 }
 
 // picture scales the maker's own mark to a height, or less where it is too wide.
@@ -115,7 +125,7 @@ const leastPicture = 2.0
 
 // hoop puts a set line round the body, its middle at theta, its foot at s.
 func (l *layout) hoop(t set, theta, s float64) {
-	l.noteSet(t)
+	l.noteSet(t, l.flat.Angle(t.Width/2, s+t.Cap/2), false)
 	if t.own != nil {
 		l.ops = append(l.ops, &draw.Fill{Path: t.own.Transform(l.flat.Frame(theta, s)), Ink: ink})
 		return
@@ -123,9 +133,10 @@ func (l *layout) hoop(t set, theta, s float64) {
 	l.ops = append(l.ops, t.line.Along(l.hoopFrame(theta, s, t.Cap), centre, ink)...)
 }
 
-// straight puts a set line straight into a frame, its middle at the origin.
-func (l *layout) straight(t set, at geom.Affine) {
-	l.noteSet(t)
+// along puts a set line along the body of that diameter where it is thinnest
+// under it, its middle at the origin of a frame.
+func (l *layout) along(t set, diameter float64, at geom.Affine) {
+	l.noteSet(t, t.Cap/diameter, true)
 	if t.own != nil {
 		l.ops = append(l.ops, &draw.Fill{Path: t.own.Transform(at), Ink: ink})
 		return
@@ -133,9 +144,12 @@ func (l *layout) straight(t set, at geom.Affine) {
 	l.ops = append(l.ops, t.line.Straight(at, centre, ink)...)
 }
 
-func (l *layout) noteSet(t set) {
+// noteSet notes how a line lies that ends half radians off its middle round the
+// body.
+func (l *layout) noteSet(t set, half float64, lengthwise bool) {
 	if t.own == nil {
 		l.noteCap(t.Cap)
+		l.noteLine(legible.Setting{Text: t.line.Text, Cap: t.Cap, Weight: t.weight, Half: half * 180 / math.Pi, Lengthwise: lengthwise})
 	}
 }
 

@@ -110,7 +110,7 @@ func (a *app) check() *cobra.Command {
 			if a.json {
 				return a.writeJSON(result(plan, kept, pictures))
 			}
-			summary(a.out, plan)
+			summary(a.out, plan, true)
 			if pictures != "" {
 				fmt.Fprintf(a.out, "\n%d pictures on which a code did not read: %s\n", len(kept), pictures)
 			}
@@ -141,7 +141,7 @@ func (a *app) printBatch(ctx context.Context, shop *job.Workshop, path, out stri
 	if a.json {
 		return a.writeJSON(result(plan, files, out))
 	}
-	summary(a.out, plan)
+	summary(a.out, plan, false)
 	fmt.Fprintln(a.out)
 	for _, f := range files {
 		fmt.Fprintln(a.out, filepath.Join(out, f.Name))
@@ -176,7 +176,7 @@ func (a *app) printSeveral(ctx context.Context, shop *job.Workshop, paths []stri
 			results = append(results, result(p, all.Files[i], dir))
 			continue
 		}
-		summary(a.out, p)
+		summary(a.out, p, false)
 		fmt.Fprintf(a.out, "its files: %s\nprint %d\n\n", dir, p.Number)
 	}
 	if a.json {

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"text/tabwriter"
 
@@ -28,6 +29,7 @@ type batchResult struct {
 	Floats  []floatResult    `json:"floats"`
 	Notices []job.Notice     `json:"notices"`
 	Codes   []job.CodeReport `json:"codes,omitempty"`
+	Lines   []job.LineReport `json:"lines,omitempty"`
 	Grading *job.Graded      `json:"grading"`
 	Sheets  sheetCount       `json:"sheets"`
 	Out     string           `json:"out,omitempty"`
@@ -77,7 +79,7 @@ type floatResult struct {
 }
 
 func result(p *job.Plan, files []job.Output, out string) batchResult {
-	r := batchResult{Batch: p.File.Batch.Name, Notices: p.Notices, Grading: p.Graded, Out: out, Files: files, Provisional: p.Provisional, Codes: p.CodeReports(),
+	r := batchResult{Batch: p.File.Batch.Name, Notices: p.Notices, Grading: p.Graded, Out: out, Files: files, Provisional: p.Provisional, Codes: p.CodeReports(), Lines: p.LineReports(),
 		Sheets: sheetCount{len(p.Decals), len(p.Backers), len(p.JobSheets)}}
 	for _, f := range p.Floats {
 		one := floatResult{figureResult: figureOf(f.Float.Number, f.Float.Pattern.Key, f.Rating, f.Shot),
@@ -93,8 +95,9 @@ func result(p *job.Plan, files []job.Output, out string) batchResult {
 	return r
 }
 
-// summary writes the table of a batch and every notice.
-func summary(w io.Writer, p *job.Plan) {
+// summary writes the table of a batch and every notice; whole tells of each word
+// and code how it reads, else only what is wrong.
+func summary(w io.Writer, p *job.Plan, whole bool) {
 	b := p.File.Batch
 	fmt.Fprintf(w, "%s, batch %s, %s\n\n", b.Maker.Name, b.Name, b.Date)
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
@@ -118,7 +121,8 @@ func summary(w io.Writer, p *job.Plan) {
 	for _, l := range p.Graded.Lines(p.Words().Number) {
 		fmt.Fprintln(w, "  "+l)
 	}
-	codes(w, p)
+	lineReports(w, p, whole)
+	codeReports(w, p, whole)
 	if len(p.Notices) > 0 {
 		fmt.Fprintln(w, "\nTo know before printing:")
 		for _, g := range grouped(p.Notices) {
@@ -127,8 +131,26 @@ func summary(w io.Writer, p *job.Plan) {
 	}
 }
 
-// codes says how the codes are printed and why.
-func codes(w io.Writer, p *job.Plan) {
+// legibleOK is the grade of a line of which nothing is to be told.
+const legibleOK = "ok"
+
+// lineReports says how well each printed line reads.
+func lineReports(w io.Writer, p *job.Plan, whole bool) {
+	all := p.LineReports()
+	if !whole {
+		all = slices.DeleteFunc(all, func(l job.LineReport) bool { return l.Grade == legibleOK })
+	}
+	if len(all) == 0 {
+		return
+	}
+	fmt.Fprintln(w, "\nWords as printed, of the first float of each pattern:")
+	for _, l := range all {
+		fmt.Fprintf(w, "  float %d, %s\n", l.Float, l.Line())
+	}
+}
+
+// codeReports says how the codes are printed and why.
+func codeReports(w io.Writer, p *job.Plan, whole bool) {
 	all := p.CodeReports()
 	if len(all) == 0 {
 		return
@@ -136,6 +158,9 @@ func codes(w io.Writer, p *job.Plan) {
 	fmt.Fprintln(w, "\nCodes, tried on simulated phone pictures (no real phone took part; try your own: floatmark testsheet codes):")
 	for _, r := range all {
 		fmt.Fprintln(w, "  "+who(r.Floats)+r.Line())
+		if !whole {
+			continue
+		}
 		for _, why := range r.Why {
 			fmt.Fprintln(w, "    "+why)
 		}
