@@ -82,7 +82,7 @@ func (p *pages) widen() {
 // glyph is told where it is set.
 func (p *pages) least(c column) float64 {
 	widest := func(text string, f typeset.Font, w float64) float64 {
-		for _, word := range strings.Fields(text) {
+		for _, word := range unbroken(text) {
 			if l, err := typeset.Shape(word, f); err == nil {
 				w = max(w, l.Width)
 			}
@@ -149,7 +149,7 @@ func flow(text string, f typeset.Font, width float64) (cell, error) {
 	c := cell{pitch: f.Cap * (1 + leading) * 1.05}
 	var broken []string
 	for i, phrase := range strings.Split(text, dot) {
-		for j, word := range strings.Fields(phrase) {
+		for j, word := range unbroken(phrase) {
 			joint := " "
 			if j == 0 {
 				joint = dot
@@ -171,6 +171,22 @@ func flow(text string, f typeset.Font, width float64) (cell, error) {
 		c.lines = append(c.lines, l)
 	}
 	return c, nil
+}
+
+// unbroken splits text at its blanks, but for those behind a number: a figure stays
+// with its unit, and a count with what it counts.
+func unbroken(text string) []string {
+	var all []string
+	number := false // the last word is one
+	for _, word := range strings.Fields(text) {
+		if number {
+			all[len(all)-1] += " " + word
+		} else {
+			all = append(all, word)
+		}
+		number = !number && strings.Trim(word, "0123456789.,") == ""
+	}
+	return all
 }
 
 // table sets every row, with the heads again on each sheet.
