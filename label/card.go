@@ -155,13 +155,13 @@ func RingsText(ring unit.Gram, w words.Words) string {
 // WeightText says what is built in and whether it is lead.
 func WeightText(weight *loading.Weight, w words.Words) string {
 	if weight == nil {
-		return w.BuiltInWeight + ": " + w.Nothing + ", " + w.NoLead
+		return w.BuiltInWeight + w.Colon + w.Nothing + ", " + w.NoLead
 	}
 	lead := w.NoLead
 	if weight.Metal.Lead {
 		lead = w.ContainsLead + ", " + w.WashHands
 	}
-	return w.BuiltInWeight + ": " + w.Name(weight.Metal.Name) + ", " + lead
+	return w.BuiltInWeight + w.Colon + w.Name(weight.Metal.Name) + ", " + lead
 }
 
 // Entry is the record of one float as it is stored and shown: figures as

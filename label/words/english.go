@@ -2,7 +2,7 @@ package words
 
 func english() Words {
 	return Words{
-		Language: "en", Region: "GB",
+		Language: "en", Region: "GB", Colon: ": ",
 		BuiltIn: "built in", Add: "add", About: "about", NothingToAdd: "nothing to add", Fresh: "fresh water", Sea: "sea water",
 		ToAddAsShot: "to add, as shot", EachInItsMetal: "each row in its own metal", ScanForRecord: "scan for its record",
 		Batch: "batch", Float: "float", Long: "long", Body: "body",

@@ -8,7 +8,7 @@ import "floatmark/loading/unit"
 // in use), "pied" for the base end.
 func french() Words {
 	return Words{
-		Language: "fr", Region: "FR", Number: unit.Style{Comma: true},
+		Language: "fr", Region: "FR", Colon: " : ", Number: unit.Style{Comma: true},
 		BuiltIn: "intégré", Add: "ajout", About: "env.", NothingToAdd: "rien à ajouter", Fresh: "eau douce", Sea: "eau de mer",
 		ToAddAsShot: "à ajouter, en plombs", EachInItsMetal: "chaque ligne dans son métal", ScanForRecord: "scannez : sa fabrication",
 		Batch: "lot", Float: "flotteur", Long: "de long", Body: "de corps",

@@ -8,7 +8,7 @@ import "floatmark/loading/unit"
 // for the base end (Posenfuß is in use).
 func german() Words {
 	return Words{
-		Language: "de", Region: "DE", Number: unit.Style{Comma: true},
+		Language: "de", Region: "DE", Colon: ": ", Number: unit.Style{Comma: true},
 		BuiltIn: "eingebaut", Add: "dazu", About: "etwa", NothingToAdd: "nichts dazu", Fresh: "Süßwasser", Sea: "Meerwasser",
 		ToAddAsShot: "dazu, in Schrot", EachInItsMetal: "jede Zeile in ihrem Metall", ScanForRecord: "scannen: wie sie gebaut wurde",
 		Batch: "Serie", Float: "Pose", Long: "lang", Body: "Körper",

@@ -8,14 +8,14 @@ import "floatmark/loading/unit"
 // (grammatura is also in use), "prova" for the tank test.
 func italian() Words {
 	return Words{
-		Language: "it", Region: "IT", Number: unit.Style{Comma: true},
+		Language: "it", Region: "IT", Colon: ": ", Number: unit.Style{Comma: true},
 		BuiltIn: "incluso", Add: "aggiungi", About: "ca.", NothingToAdd: "non aggiungere", Fresh: "acqua dolce", Sea: "acqua di mare",
 		ToAddAsShot: "da aggiungere, in pallini", EachInItsMetal: "ogni riga nel suo metallo", ScanForRecord: "inquadra: come è fatto",
 		Batch: "serie", Float: "galleggiante", Long: "di lunghezza", Body: "di corpo",
 		BuiltInWeight: "zavorra inclusa", NoLead: "senza piombo", ContainsLead: "contiene piombo", Nothing: "nessuna", Waterline: "linea d’acqua",
 		Rings: "anelli", RingIs: "anello spesso %s, anello sottile %s",
 		Loaded: "zavorrato", Unloaded: "senza zavorra", SelfCocking: "autoportante", Exchangeable: "a parti intercambiabili", Setups: "montaggi", With: "con",
-		CodeOnCard: "codice sulla scheda", CodeOnFloat: "codice sul galleggiante", Regraded: "riclassificato", MeasuredSum: "somma misurata", Tip: "antenna", High: "troppo alta", Low: "troppo bassa", ByRounding: "per arrotondamento",
+		CodeOnCard: "codice sulla scheda", CodeOnFloat: "codice sul corpo", Regraded: "riclassificato", MeasuredSum: "somma misurata", Tip: "antenna", High: "troppo alta", Low: "troppo bassa", ByRounding: "per arrotondamento",
 		WeighBeforeUse: "non verificato: pesare prima dell’uso", NoShotPossible: "nessun pallino ammesso qui va bene",
 		Toy: "non è un giocattolo", SmallParts: "parti piccole, punte acuminate", Children: "tenere lontano dai bambini sotto i 3 anni",
 		NeverBite: "mai mordere i pallini", WashHands: "lavarsi le mani dopo l’uso",

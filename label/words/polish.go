@@ -7,7 +7,7 @@ import "floatmark/loading/unit"
 // Unsure: "obciążony" for loaded, "próba" for the tank test.
 func polish() Words {
 	return Words{
-		Language: "pl", Region: "PL", Number: unit.Style{Comma: true},
+		Language: "pl", Region: "PL", Colon: ": ", Number: unit.Style{Comma: true},
 		BuiltIn: "własne", Add: "dodaj", About: "około", NothingToAdd: "nic nie dodawaj", Fresh: "woda słodka", Sea: "woda morska",
 		ToAddAsShot: "dodać, w śrucinach", EachInItsMetal: "każdy wiersz w swoim metalu", ScanForRecord: "zeskanuj: jak powstał",
 		Batch: "seria", Float: "spławik", Long: "długości", Body: "średnicy",
@@ -23,7 +23,7 @@ func polish() Words {
 		CheckLine: "ta linia ma 100 mm", ThisLineIs: "ta linia ma %s", Spare: "zapas", MarkReady: "nadruk leży gotowy",
 		Mirrored: "druk lustrzany: po przetarciu czyta się właściwie",
 		JobSheet: "karta pracy", Number1: "nr", ID: "numer", Rating: "wyporność", Printed: "nadruk", Where: "położenie",
-		Cut: "wycięty", Applied: "naklejony", Varnished: "lakier", Retested: "zbadany", Cautions: "ostrzeżenia",
+		Cut: "cięty", Applied: "klejony", Varnished: "lakier", Retested: "zbadany", Cautions: "ostrzeżenia",
 		// Common practice, no single source; product data sheets win.
 		DayCautions: []string{
 			"Spreje i rozpuszczalniki: na dworze lub z wyciągiem, w masce, którą podaje karta wyrobu, bez płomienia i iskier.",

@@ -27,6 +27,7 @@ type Words struct {
 	Language string // BCP 47, "en"
 	Region   string // the reader's country, ISO 3166, "GB": how money is written
 	Number   unit.Style
+	Colon    string // between a name and what it is, with its blanks
 
 	// The figures of a mark. They stand on a thin body: the shortest that an
 	// angler understands.

@@ -55,10 +55,9 @@ func phrases(v reflect.Value, path string, into map[string]string) {
 // alike are phrases that are the same word in two languages.
 func alike() map[string][]string {
 	return map[string][]string{
-		".Language": nil,
-		".Code":     {"de", "fr"}, ".Date": {"fr"}, ".Of": {"it"},
+		".Colon": {"de", "it", "pl"},
+		".Code":  {"de", "fr"}, ".Date": {"fr"}, ".Of": {"it"},
 		".Names[zinc]": {"fr"}, ".Names[bismuth]": {"fr"}, ".Names[Olivettes]": {"fr"},
-		".Tests.Dots.Few": nil,
 	}
 }
 
@@ -84,7 +83,7 @@ func TestEveryPhraseIsThere(t *testing.T) {
 				t.Errorf("%s: %s is English: %q", w.Language, path, text)
 			case fmt.Sprint(verb.FindAllString(text, -1)) != fmt.Sprint(verb.FindAllString(en, -1)):
 				t.Errorf("%s: %s takes other values: %q, in English %q", w.Language, path, text, en)
-			case strings.Contains(text, "  ") || strings.Trim(text, " ") != text && strings.Trim(en, " ") == en:
+			case path != ".Colon" && (strings.Contains(text, "  ") || strings.TrimSpace(text) != text):
 				t.Errorf("%s: blanks in %s: %q", w.Language, path, text)
 			}
 		}

@@ -147,7 +147,7 @@ func (f frame) head(t float64) ([]item, error) {
 	}
 	about := c.Kind + dot + c.Length + dot + c.Diameter
 	if c.Pattern.LineFixed != "" {
-		about += dot + f.Words.LineAt + ": " + f.Words.Name(c.Pattern.LineFixed)
+		about += dot + f.Words.LineAt + f.Words.Colon + f.Words.Name(c.Pattern.LineFixed)
 	}
 	kind, err := f.plain(t, kindCap).paragraph("kind", about+dot+f.Words.LifeSize, f.left, f.width(), typeset.Left)
 	if err != nil {
