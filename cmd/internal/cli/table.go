@@ -9,7 +9,6 @@ import (
 	"text/tabwriter"
 
 	"floatmark/cmd/internal/job"
-	"floatmark/label"
 	"floatmark/loading"
 	"floatmark/loading/shot"
 	"floatmark/loading/unit"
@@ -111,8 +110,11 @@ func summary(w io.Writer, p *job.Plan, whole bool) {
 			f.Card.Rating, f.Card.BuiltIn, f.Card.Add, shot, f.Placed())
 	}
 	_ = t.Flush() // the writer below it reports its own errors when the process ends
-	fmt.Fprintf(w, "\nadd in %s, %s; shot: %s, revision %d\n", b.Convention.Metal.Name,
-		label.WaterName(p.Floats[0].Rating, p.Words()), b.Convention.Name, b.Convention.Revision)
+	water := "fresh water"
+	if p.Floats[0].Rating.Water.Salinity > 0 {
+		water = "sea water"
+	}
+	fmt.Fprintf(w, "\nadd in %s, %s; shot: %s, revision %d\n", b.Convention.Metal.Name, water, b.Convention.Name, b.Convention.Revision)
 	fmt.Fprintf(w, "%d decal sheets, %d card sheets, %d job sheets\n", len(p.Decals), len(p.Backers), len(p.JobSheets))
 	if line := p.FilmLine(); line != "" {
 		fmt.Fprintln(w, line)

@@ -12,7 +12,6 @@ import (
 
 	"floatmark/fonts"
 	"floatmark/label/record"
-	"floatmark/label/words"
 	"floatmark/layouts/draw"
 	"floatmark/layouts/geom"
 	"floatmark/layouts/pdf"
@@ -76,7 +75,7 @@ func (w *Workshop) WritePrinterSheet(ctx context.Context, o SheetOrder, path str
 	if s.Fonts, err = fonts.Default(); err != nil {
 		return Output{}, err
 	}
-	if s.Words, err = words.For("en"); err != nil {
+	if s.Words, err = w.words(); err != nil {
 		return Output{}, err
 	}
 	sheets, err := lay(s)

@@ -151,7 +151,7 @@ func (p *Plan) mark(fp *FloatPlan, asked *[]ask) (told []Notice, err error) {
 	fp.Decal, err = decal.Lay(p.asking(fp, asked))
 	if err != nil {
 		// What does not fit is the pattern's zone; the float only shows it.
-		name := fmt.Sprintf("%s %d", p.words.Float, f.Number)
+		name := fmt.Sprintf("float %d", f.Number)
 		if list := fault.List(err); len(list) == 1 && list[0].Where != "" { // the very table of the mark
 			one := *list[0]
 			one.Where += ": " + name

@@ -36,18 +36,26 @@ func (w *Workshop) StretchSheet(key string, dpi float64) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	english, err := words.For("en")
+	said, err := w.words()
 	if err != nil {
 		return nil, err
 	}
-	sheets, err := testsheet.Stretch(testsheet.Spec{Stock: film, Printer: printer, Fonts: set, Words: english})
+	sheets, err := testsheet.Stretch(testsheet.Spec{Stock: film, Printer: printer, Fonts: set, Words: said})
 	if err != nil {
 		return nil, err
 	}
 	var buf bytes.Buffer
 	// No date: the same film, the same bytes.
-	err = pdf.Write(&buf, draw.Document{Title: "stretch test, " + film.Name, Subject: english.ActualSize, Sheets: sheets})
+	err = pdf.Write(&buf, draw.Document{Title: "stretch test, " + film.Name, Subject: said.ActualSize, Sheets: sheets})
 	return buf.Bytes(), err
+}
+
+// words are those of the workshop's language, which its own sheets are in.
+func (w *Workshop) words() (words.Words, error) {
+	if w.settings == nil {
+		return words.For("")
+	}
+	return words.For(w.settings.Maker.Language)
 }
 
 // filmOf returns the stock of that key, which goes on floats.
