@@ -1,7 +1,7 @@
 // What must hold of codes that four readers were given, and the tables of it.
 // Each of the functions takes the pictures { kind, answer, text, size, read:
 // { gozxing, zxing, jsqr, zbar } }, prints its table and returns what does not
-// hold, a sentence each.
+// hold, a sentence each. The lines that begin with "figure:" are the sums.
 
 const readers = ["gozxing", "zxing", "jsqr", "zbar"];
 
@@ -34,7 +34,7 @@ export function randoms(pictures) {
         const told = of.filter((p) => p.answer === answer);
         if (told.length < 100) broken.push(`${kind}: ${told.length} pictures foretold ${answer} show nothing`);
         share[answer] = count(told, reader) / told.length;
-        console.log(`${kind}: ${reader} reads ${count(told, reader)} of ${told.length} foretold ${answer}: ${share[answer].toFixed(3)}`);
+        console.log(`figure: ${kind}: ${reader} reads ${count(told, reader)} of ${told.length} foretold ${answer}: ${share[answer].toFixed(3)}`);
       }
       if (!(share.yes >= (readIfYes[reader] ?? 0))) broken.push(`${kind}: ${reader} must read ${readIfYes[reader]} of those foretold`);
       if (!(share.no <= (readIfNo[reader] ?? 1))) broken.push(`${kind}: ${reader} may read ${readIfNo[reader]} of the others`);
@@ -49,7 +49,7 @@ export function symbols(pictures) {
   if (pictures.length < 300) broken.push(`${pictures.length} codes show nothing, 300 do`);
   const sizes = [...group(pictures, (p) => p.kind).keys()];
   if (sizes.length < 12) broken.push(`${sizes.length} sizes of 12: ${sizes}`);
-  for (const reader of readers) console.log(`${reader} reads ${count(pictures, reader)} of ${pictures.length} in ${sizes.length} sizes`);
+  for (const reader of readers) console.log(`figure: ${reader} reads ${count(pictures, reader)} of ${pictures.length} in ${sizes.length} sizes`);
   for (const p of pictures) {
     const missed = readers.filter((r) => !p.read[r]);
     if (missed.length > 0) broken.push(`${p.file} (${p.kind}), ${JSON.stringify(p.text)} is read by ${missed}`);
@@ -77,7 +77,7 @@ export function verdicts(pictures) {
   }
   for (const [grade, of] of held) {
     const n = of.filter(Boolean).length;
-    console.log(`${grade}: ${n} of ${of.length} designs read as wanted`);
+    console.log(`figure: ${grade}: ${n} of ${of.length} designs read as wanted`);
     if (n < hold * of.length || of.length < 20) broken.push(`${grade}: ${n} of ${of.length} designs`);
   }
   for (const grade of ["aim", "casual"]) if (!held.has(grade)) broken.push(`no design passed ${grade}`);
