@@ -229,4 +229,6 @@ type Entry struct {
 	BuiltInDensity float64 `json:"built_in_density_g_cm3,omitempty"` // of that metal
 	BuiltInLead    bool    `json:"built_in_lead,omitempty"`
 	BuiltInOutside bool    `json:"built_in_outside,omitempty"` // under water, beside the drawn shape
+
+	RingG unit.Gram `json:"ring_g,omitempty"` // what a thin ring stands for
 }

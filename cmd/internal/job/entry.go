@@ -28,6 +28,9 @@ func entry(b *label.Batch, fp *FloatPlan, w words.Words, notices []Notice) label
 		MarkFrom: p.Main().From, MarkTo: p.Main().To(), Code: fp.Card.Code, Note: f.Note,
 		Cautions: fp.Card.Cautions,
 		Language: w.Language, Market: b.Maker.Market, KindKey: p.Kind.String(), MetalKey: r.Metal.Key}
+	if e.Rings != "" {
+		e.RingG = b.Ring
+	}
 	if m := f.Weight; m != nil {
 		e.BuiltInMetal, e.BuiltInDensity, e.BuiltInLead, e.BuiltInOutside = m.Metal.Key, m.Metal.Density, m.Metal.Lead, m.Outside
 	}

@@ -1,7 +1,6 @@
 package web
 
 import (
-	"errors"
 	"net/http"
 	"strconv"
 
@@ -13,6 +12,7 @@ type failure struct {
 	Title, What, Do string
 	Typed           string // what was asked for, offered again in the form
 	Form            bool   // show the form
+	Ours            bool   // What and Do are set; the error says no more
 }
 
 // status turns the class of an error into the status of the answer; the one
@@ -32,19 +32,6 @@ func status(c fault.Class) int {
 	}
 }
 
-// fail answers with an error. What stands in an error of ours, and the place in
-// any (a path of the maker's disc), is not for strangers.
-func fail(w http.ResponseWriter, err error, f failure) {
-	class := fault.ClassOf(err)
-	f.What, f.Do = "something went wrong in the program", "try again; if it stays, tell the maker"
-	var e *fault.Error
-	if class != fault.Ours && errors.As(err, &e) {
-		f.What, f.Do = e.What, e.Do
-	}
-	f.Typed = clip(f.Typed)
-	send(w, status(class), failPage(f))
-}
-
 // clip keeps a pasted page out of the form.
 func clip(s string) string {
 	const most = 24
@@ -54,8 +41,8 @@ func clip(s string) string {
 	return s
 }
 
-// send writes a whole page; its length is known before the first byte goes out.
-func send(w http.ResponseWriter, code int, page []byte) {
+// sendHTML writes a whole page; its length is known before the first byte goes out.
+func sendHTML(w http.ResponseWriter, code int, page []byte) {
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
 	w.Header().Set("Content-Length", strconv.Itoa(len(page)))
 	w.WriteHeader(code)

@@ -145,7 +145,7 @@ func TestServe(t *testing.T) {
 	ctx, stop := context.WithCancel(t.Context())
 	defer stop()
 	at, done := make(chan string, 1), make(chan error, 1)
-	go func() { done <- Serve(ctx, "127.0.0.1:0", New(one(), nil), func(a string) { at <- a }) }()
+	go func() { done <- Serve(ctx, "127.0.0.1:0", New(one(), Options{}), func(a string) { at <- a }) }()
 	addr := <-at
 	res, err := http.Get("http://" + addr + "/" + sampleID)
 	if err != nil {
@@ -155,7 +155,7 @@ func TestServe(t *testing.T) {
 	if res.StatusCode != http.StatusOK {
 		t.Errorf("status %d", res.StatusCode)
 	}
-	if err := Serve(ctx, addr, New(one(), nil), nil); fault.ClassOf(err) != fault.Machine || !strings.Contains(err.Error(), addr) {
+	if err := Serve(ctx, addr, New(one(), Options{}), nil); fault.ClassOf(err) != fault.Machine || !strings.Contains(err.Error(), addr) {
 		t.Errorf("a taken address gives %v", err)
 	}
 	stop()

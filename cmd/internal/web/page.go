@@ -2,14 +2,18 @@ package web
 
 import (
 	"bytes"
+	"crypto/sha256"
 	_ "embed"
+	"encoding/base64"
+	"fmt"
 	"html/template"
 	"strings"
 
+	"floatmark/cmd/internal/job"
 	"floatmark/label"
 	"floatmark/label/words"
 	"floatmark/loading/fault"
-	"floatmark/loading/unit"
+	"floatmark/loading/shot"
 )
 
 var (
@@ -18,17 +22,63 @@ var (
 	//go:embed style.css
 	styleSource string
 
-	pages    = template.Must(template.New("").Parse(pagesSource))
-	homePage = mustPage("home", frame{Lang: "en", Title: "Find a float"})
+	pages = template.Must(template.New("").Funcs(template.FuncMap{"table": tableOf}).Parse(pagesSource))
 )
+
+// rows are a table of shot with the words of its head.
+type rows struct {
+	Said words.Page
+	Rows []label.Row
+}
+
+func tableOf(said words.Page, list []label.Row) rows { return rows{said, list} }
+
+// View says how a record is shown. The zero value shows what stands on the mark,
+// in English, without links to other languages.
+type View struct {
+	Language string            // BCP 47; English where there are no words for it
+	Choice   job.Choice        // how the add is told
+	Own      []shot.Convention // the maker's own sets, offered beside the built-in
+	// Link is where the same record is in another language; nil for no links.
+	Link func(language string) string
+	// Action is where the form of the choice leads; "" is the page itself.
+	Action string
+	// Script makes the page a plain file for any web host: it is the address of
+	// PlainScript there, and the page then holds the add for every choice. "" is a
+	// page that the server answers for.
+	Script string
+}
 
 // frame is what every page needs, and what the one page shows.
 type frame struct {
 	Lang, Title string
 	Style       template.CSS // filled in by render
-	Band        template.CSS // accent; "" for the plain one
+	Policy      string       // of a plain file, which has no headers of its own
+	Band        string       // accent; "" for the plain one
+	Said        words.Page
+	Tongues     []tongue
 	Record      *record
 	Failure     *failure
+	Script      string
+	Back        string // id of the record that the form of the unlock word came from
+	Wrong       bool   // the word given was not the one
+}
+
+// tongue is a link to the page in another language.
+type tongue struct{ Tag, Short, Own, Link string }
+
+func tongues(now string, link func(string) string) (all []tongue) {
+	if link == nil {
+		return nil
+	}
+	for _, p := range words.Pages() {
+		t := tongue{Tag: p.Language, Short: strings.ToUpper(p.Language), Own: p.Own}
+		if p.Language != now {
+			t.Link = link(p.Language)
+		}
+		all = append(all, t)
+	}
+	return all
 }
 
 func render(name string, f frame) ([]byte, error) {
@@ -36,6 +86,13 @@ func render(name string, f frame) ([]byte, error) {
 	var buf bytes.Buffer
 	err := pages.ExecuteTemplate(&buf, name, f)
 	return buf.Bytes(), err
+}
+
+// styleHash lets the one style sheet stand in the page, which saves a request on
+// a bad line, while no other style may.
+func styleHash() string {
+	sum := sha256.Sum256([]byte(styleSource))
+	return "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
 }
 
 // mustPage renders a page whose data are the program's own: a failure is a
@@ -48,72 +105,54 @@ func mustPage(name string, f frame) []byte {
 	return page
 }
 
-func failPage(f failure) []byte {
-	return mustPage("failure", frame{Lang: "en", Title: f.Title, Failure: &f})
-}
-
-// fact is one line of a list of facts.
-type fact struct{ Name, Text string }
-
 // record is an entry in the words of the page.
 type record struct {
 	label.Entry
 	Words    words.Words
 	Facts    string // under the name: "loaded · 174 mm long"
-	Short    string // the rating without its "about"
-	Size     string // how big it can be set: "", "middling" or "long"
+	Figure   string // the rating without its "about"
+	Built    string
+	ToAdd    string
+	Size     string // how big the rating can be set: "", "middling" or "long"
+	AddWords bool   // the add is words, not a mass
 	Rows     []label.Row
 	AllToAdd bool   // nothing is built in: the rating is what is added
 	Basis    string // metal and water of the figures, in a line
+	Yours    add
+	Action   string
+	Table    string // every add, of a plain page
+	Every    []label.Row
+	All      []note // every remark that can be
+	Fixed    string
+	Guide    []string
+	Warn     []string
 	Made     []fact
 	Mail     string // the contact when it is an address of electronic mail
 	Picture  *outline
 	Alt      string
+	Foreign  string // language of the record's own words when it is not the page's
 }
 
-// Page returns the record page of one float as a whole HTML file. It needs
-// nothing beside it, so it can also be published as it is.
-func Page(e label.Entry) ([]byte, error) {
-	// A record keeps its words as they were printed; the page's own are English.
-	w, err := words.For("en")
+// Page returns the record page of one float as a whole HTML file. It rests on
+// nothing but its arguments, so that the server and the publisher show the same.
+func Page(e label.Entry, v View) ([]byte, error) {
+	p := words.PageFor(v.Language)
+	w, err := words.For(p.Language)
+	if err != nil {
+		if w, err = words.For("en"); err != nil {
+			return nil, err
+		}
+	}
+	r, err := recordOf(e, v, w, p)
 	if err != nil {
 		return nil, err
 	}
-	r := &record{Entry: e, Words: w}
-	r.AllToAdd = e.BuiltIn == "" && e.AddG > 0 && e.AddG == e.RatingG
-	r.Facts = join(" · ", e.Kind, w.Millimetre(e.Length, 1)+" "+w.Long)
-	switch {
-	case e.AddG > 0:
-		r.Basis = join(", ", "weight of "+e.Metal+" to add", prefixed("for ", e.Water))
-	case e.Water != "":
-		r.Basis = "holds for " + e.Water
+	f := frame{Lang: p.Language, Title: join(", ", e.Pattern, r.Figure) + " · " + e.ID, Said: p, Tongues: tongues(p.Language, v.Link), Record: r, Script: v.Script}
+	if v.Script != "" {
+		f.Policy = plainPolicy()
 	}
-	r.Short, r.About = strings.CutPrefix(e.Rating, w.About+" ")
-	r.About = r.About || e.About
-	switch n := len([]rune(r.Short)); {
-	case n > 5:
-		r.Size = "long"
-	case n > 3:
-		r.Size = "middling"
-	}
-	for _, row := range e.Shot {
-		// A line may break after a plus, not between a count and its size.
-		const fixed = "\u00a0"
-		row.Shot = strings.ReplaceAll(strings.ReplaceAll(row.Shot, " ", fixed), fixed+"+"+fixed, fixed+"+ ")
-		r.Rows = append(r.Rows, row)
-	}
-	r.Made = made(e, w)
-	if strings.Contains(e.Contact, "@") && !strings.ContainsAny(e.Contact, " /:?&<>\"") {
-		r.Mail = e.Contact
-	}
-	if o, ok := outlineOf(e); ok {
-		r.Picture = &o
-		r.Alt = "The float from the side, " + w.Millimetre(e.Length, 1) + " " + w.Long + ". It is shotted to the " + w.Waterline + ", " +
-			w.Millimetre(e.Waterline, 0.5) + " " + w.FromBase + "."
-	}
-	f := frame{Lang: w.Language, Title: join(", ", e.Pattern, e.Rating) + " · " + e.ID, Record: r}
 	if band := ink(e.BandInk, ""); band != "" && band != noBand {
-		f.Band = template.CSS(band) // six hexadecimal digits, see ink
+		f.Band = band
 	}
 	page, err := render("record", f)
 	if err != nil {
@@ -122,63 +161,69 @@ func Page(e label.Entry) ([]byte, error) {
 	return page, nil
 }
 
-// fineStep is how masses are told that were measured and not printed: the step
-// of a usual scale.
-const fineStep unit.Gram = 0.01
-
-// made tells how the float was made and measured.
-func made(e label.Entry, w words.Words) []fact {
-	var all []fact
-	add := func(name, text string) {
-		if text != "" {
-			all = append(all, fact{name, text})
+func recordOf(e label.Entry, v View, w words.Words, p words.Page) (*record, error) {
+	r := &record{Entry: e, Words: w, Action: v.Action, Guide: guide(e.Line, p), Fixed: lineText(e.Line, p), Warn: cautions(e, w, p), Made: made(e, w, p)}
+	r.figures(w, p)
+	r.Facts = join(" · ", kindText(e, w), p.Millimetre(e.Length, 1)+" "+w.Long)
+	var err error
+	if r.Yours, err = addOf(e, v, p); err != nil {
+		return nil, err
+	}
+	r.Yours.Shot = fixed(r.Yours.Shot)
+	for _, row := range e.Shot {
+		row.Shot = fixed(row.Shot)
+		r.Rows = append(r.Rows, row)
+	}
+	if e.Language != "" && e.Language != p.Language {
+		r.Foreign = e.Language
+	}
+	if v.Script != "" {
+		if r.Every, r.All, r.Table, err = every(e, v, p); err != nil {
+			return nil, err
 		}
 	}
-	add(w.Batch, join(", ", e.Batch, e.Date))
-	add(w.Float, "number "+unit.Number(float64(e.Number), 1, w.Number)+" on the drying board")
+	if strings.Contains(e.Contact, "@") && !strings.ContainsAny(e.Contact, " /:?&<>\"") {
+		r.Mail = e.Contact
+	}
+	if o, ok := outlineOf(e); ok {
+		r.Picture = &o
+		r.Alt = fmt.Sprintf(p.Alt, p.Millimetre(e.Length, 1), p.Millimetre(e.Waterline, tipStep))
+	}
+	return r, nil
+}
+
+// figures writes the figures of the mark in the reader's numbers.
+func (r *record) figures(w words.Words, p words.Page) {
+	e := r.Entry
+	r.AllToAdd = e.BuiltIn == "" && e.AddG > 0 && e.AddG == e.RatingG
+	r.About = e.About
+	r.Figure, r.Built, r.ToAdd = e.Rating, e.BuiltIn, e.Add
+	if e.RatingG > 0 {
+		r.Figure = p.Gram(e.RatingG, e.StepG)
+	}
 	if e.BuiltInG > 0 {
-		add("weighed", w.Gram(e.WeighedG, fineStep)+" "+w.BuiltIn)
+		r.Built = p.Gram(e.BuiltInG, e.StepG)
 	}
-	add("measured", measured(e, w))
-	if e.StepG > 0 {
-		add(w.Printed, "in steps of "+w.Gram(e.StepG, e.StepG))
-	}
-	add("line fixed", e.Line)
-	add("water", e.Water+" of "+unit.Number(e.WaterTempC, 0.1, w.Number)+" °C"+salt(e, w))
-	add(w.Waterline, w.Millimetre(e.Waterline, 0.5)+" "+w.FromBase)
-	if e.MarkTo > e.MarkFrom {
-		add("mark", w.LowerEdge+" "+w.Millimetre(e.MarkFrom, 0.1)+" "+w.FromBase)
-	}
-	add(w.Rings, e.Rings)
-	add("shot sizes", join(", ", e.Convention, "revision "+unit.Number(float64(e.Revision), 1, w.Number)))
-	add(w.Note, e.Note)
-	for _, n := range e.Notices {
-		add("told the maker", n)
-	}
-	return all
-}
-
-// measured says where the figure to add comes from.
-func measured(e label.Entry, w words.Words) string {
-	how := "on this float in the tank"
+	r.AddWords = e.About || e.AddG == 0
 	switch {
-	case e.About:
-		how = "as the mean of its tested fellows"
-	case e.BuiltInG > 0:
-		how = "on this float in the tank, weight fitted"
+	case e.AddG > 0:
+		r.ToAdd = p.Gram(e.AddG, e.StepG)
+		if e.About {
+			r.ToAdd = w.About + " " + r.ToAdd
+		}
+		r.Basis = fmt.Sprintf(p.Basis, metalText(e, p), waterText(e, p))
+	default:
+		r.ToAdd = w.NothingToAdd
+		if said := waterText(e, p); said != "" {
+			r.Basis = fmt.Sprintf(p.HoldsFor, said)
+		}
 	}
-	step := fineStep
-	if e.UG < fineStep {
-		step = fineStep / 10
+	switch n := len([]rune(r.Figure)); {
+	case n > 5:
+		r.Size = "long"
+	case n > 3:
+		r.Size = "middling"
 	}
-	return "to add " + w.Gram(e.MeasuredG, step) + " ± " + w.Gram(e.UG, step) + " of " + e.Metal + ", " + how
-}
-
-func salt(e label.Entry, w words.Words) string {
-	if e.SalinityPSU <= 0 {
-		return ""
-	}
-	return ", salinity " + unit.Number(e.SalinityPSU, 0.1, w.Number)
 }
 
 // join puts sep between the parts that are not empty.
@@ -190,11 +235,4 @@ func join(sep string, parts ...string) string {
 		}
 	}
 	return strings.Join(full, sep)
-}
-
-func prefixed(before, s string) string {
-	if s == "" {
-		return ""
-	}
-	return before + s
 }

@@ -3,6 +3,7 @@ package web
 import (
 	"context"
 	"errors"
+	"log/slog"
 	"net"
 	"net/http"
 	"time"
@@ -25,13 +26,20 @@ const (
 // the address it got, and answers until ctx ends; then it lets running requests
 // end and returns nil. An address that cannot be had is a Machine error.
 func Serve(ctx context.Context, addr string, h http.Handler, ready func(addr string)) error {
+	return serveWith(ctx, addr, h, ready, limits{headerTime, readTime, writeTime, idleTime})
+}
+
+// limits are how long a connection may take over each part.
+type limits struct{ header, read, write, idle time.Duration }
+
+func serveWith(ctx context.Context, addr string, h http.Handler, ready func(addr string), most limits) error {
 	var lc net.ListenConfig
 	ln, err := lc.Listen(ctx, "tcp", addr)
 	if err != nil {
 		return fault.New(fault.Machine, addr, "cannot listen there: "+reason(err), "name a free address and port, as in --addr 127.0.0.1:8018", err)
 	}
-	s := &http.Server{Handler: h, ReadHeaderTimeout: headerTime, ReadTimeout: readTime, WriteTimeout: writeTime,
-		IdleTimeout: idleTime, MaxHeaderBytes: maxHeader}
+	s := &http.Server{Handler: h, ReadHeaderTimeout: most.header, ReadTimeout: most.read, WriteTimeout: most.write,
+		IdleTimeout: most.idle, MaxHeaderBytes: maxHeader, ErrorLog: slog.NewLogLogger(slog.DiscardHandler, slog.LevelError)}
 	done := make(chan error, 1)
 	go func() { done <- s.Serve(ln) }()
 	if ready != nil {
@@ -49,7 +57,7 @@ func Serve(ctx context.Context, addr string, h http.Handler, ready func(addr str
 		err = s.Close()
 	}
 	if err != nil {
-		return fault.New(fault.Machine, addr, "the server did not stop cleanly: "+reason(err), "nothing is lost: it only reads", err)
+		return fault.New(fault.Machine, addr, "the server did not stop cleanly: "+reason(err), "nothing acknowledged is lost", err)
 	}
 	return nil
 }

@@ -1,22 +1,24 @@
 // Package web is the local server: it answers the link of a scanned code, or an
-// id typed by hand, with the record page of the float.
+// id typed by hand, with the record page of the float, and lets the maker who
+// knows the unlock word change a record.
 //
 // At the root lives /ID and nothing else but the entrance; everything of the
-// server's own lives under /-/. It only reads: every request is a GET or a HEAD.
-// A page is one file without scripts and without a request to anywhere. The
-// package works out no figures; it shows those of a label.Entry.
+// server's own lives under /-/. A record page is one file without scripts and
+// without a request to anywhere; it only reads. State changes by POST alone, from
+// the same origin, with a session and its token. The package works out no
+// figures; it shows those of a label.Entry and of package job.
 package web
 
 import (
-	"errors"
+	"log/slog"
 	"net"
 	"net/http"
 	"net/netip"
 	"strings"
+	"time"
 
 	"floatmark/label"
-	"floatmark/label/ident"
-	"floatmark/loading/fault"
+	"floatmark/loading/shot"
 )
 
 // Source gives what is stored of a float by its id in the one written form;
@@ -25,108 +27,103 @@ type Source interface {
 	Entry(id string) (label.Entry, bool, error)
 }
 
-// findPath takes an id typed into the form, as the query id=.
-const findPath = "/-/find"
-
-type server struct {
-	src   Source
-	hosts map[string]bool // lower case, without port
+// Options say how a server answers. The zero value serves record pages only.
+type Options struct {
+	// Hosts that requests may name, beside loopback and the address they came in
+	// at: "f.example", or "192.0.2.7:8017", whose port does not count.
+	Hosts    []string
+	Own      []shot.Convention // the maker's own sets, offered beside the built-in
+	Language string            // for requests that accept none there are words for
+	Log      *slog.Logger      // one line per request; nil for none
+	Now      func() time.Time  // nil for the clock
+	// Unlock tells whether a word is the workshop's unlock word; nil when none is
+	// set: then nothing can be changed.
+	Unlock func(word string) (bool, error)
 }
 
-// New returns the handler of the server. Requests may name, beside loopback and
-// the address they came in at, one of allowedHosts ("f.example", or
-// "192.0.2.7:8017", whose port does not count). Any other Host is refused, for a
-// page elsewhere can make its own name point here and read what is served.
-func New(src Source, allowedHosts []string) http.Handler {
-	s := &server{src: src, hosts: map[string]bool{"localhost": true}}
-	for _, h := range allowedHosts {
+// What lives under /-/.
+const (
+	ownPrefix  = "/-/"
+	findPath   = ownPrefix + "find" // takes an id typed into the form, as the query id=
+	unlockPath = ownPrefix + "unlock"
+	lockPath   = ownPrefix + "lock"
+)
+
+type server struct {
+	src      Source
+	o        Options
+	hosts    map[string]bool // lower case, without port
+	mux      *http.ServeMux  // of everything under /-/
+	origin   *http.CrossOriginProtection
+	misses   *limiter // tries at ids that no float has
+	tries    *limiter // tries at the unlock word
+	anybody  *limiter // the same, all addresses together: checking a word is work
+	sessions *sessions
+}
+
+// New returns the handler of the server. A request that names any host but those
+// allowed is refused, for a page elsewhere can make its own name point here and
+// read what is served.
+func New(src Source, o Options) http.Handler {
+	if o.Now == nil {
+		o.Now = time.Now
+	}
+	s := &server{src: src, o: o, hosts: map[string]bool{"localhost": true}, mux: http.NewServeMux(), origin: http.NewCrossOriginProtection(),
+		misses: newLimiter(missBurst, missEvery, o.Now), tries: newLimiter(tryBurst, tryEvery, o.Now),
+		anybody: newLimiter(anyBurst, anyEvery, o.Now), sessions: newSessions(o.Now)}
+	for _, h := range o.Hosts {
 		if name := hostName(h); name != "" {
 			s.hosts[name] = true
 		}
 	}
-	return s
+	s.routes()
+	if o.Log == nil {
+		return s
+	}
+	return logged(s, o.Log, o.Now)
+}
+
+// routes are all there is under /-/; what is not here is no page.
+func (s *server) routes() {
+	s.mux.HandleFunc("GET "+findPath, s.find)
+	s.mux.HandleFunc("GET "+unlockPath, s.askWord)
+	s.mux.HandleFunc("POST "+unlockPath, s.unlock)
+	s.mux.HandleFunc("POST "+lockPath, s.lock)
+	s.mux.HandleFunc("/", s.noPage)
 }
 
 // ServeHTTP implements http.Handler.
 func (s *server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	harden(w.Header())
+	own := strings.HasPrefix(r.URL.Path, ownPrefix)
 	switch {
 	case !s.hostAllowed(r):
-		send(w, http.StatusMisdirectedRequest, failPage(failure{Title: "This server does not answer to that name",
+		s.send(w, r, http.StatusMisdirectedRequest, failure{Title: "This server does not answer to that name",
 			What: "The request named another host than this server's.",
-			Do:   "Open it by its own address, or start it with the name allowed: floatmark serve --host NAME"}))
-	case r.Method != http.MethodGet && r.Method != http.MethodHead:
+			Do:   "Open it by its own address, or start it with the name allowed: floatmark serve --host NAME"})
+	case r.Method != http.MethodGet && r.Method != http.MethodHead && (r.Method != http.MethodPost || !own):
 		w.Header().Set("Allow", "GET, HEAD")
-		send(w, http.StatusMethodNotAllowed, failPage(failure{Title: "Pages here are only read",
-			What: "The request asked for something else than a page.", Do: "Open the page in a browser."}))
+		s.send(w, r, http.StatusMethodNotAllowed, failure{Title: "Pages here are only read",
+			What: "The request asked for something else than a page.", Do: "Open the page in a browser."})
+	case r.Method == http.MethodPost && s.origin.Check(r) != nil:
+		s.send(w, r, http.StatusForbidden, failure{Title: "That came from another page",
+			What: "Only this server's own pages can change something here.", Do: "Open the record itself and try from there."})
+	case own:
+		if r.Method == http.MethodPost {
+			r.Body = http.MaxBytesReader(w, r.Body, bodyMost(r.URL.Path))
+		}
+		s.mux.ServeHTTP(w, r)
 	case r.URL.Path == "/":
-		send(w, http.StatusOK, homePage)
-	case r.URL.Path == findPath:
-		s.find(w, r)
+		s.home(w, r)
 	default:
 		s.record(w, r)
 	}
 }
 
-// find sends a typed id on to its page.
-func (s *server) find(w http.ResponseWriter, r *http.Request) {
-	typed := r.URL.Query().Get("id")
-	id, err := ident.Parse(typed)
-	if err != nil {
-		fail(w, err, failure{Title: mistypedTitle(typed), Typed: typed, Form: true})
-		return
-	}
-	http.Redirect(w, r, "/"+string(id), http.StatusSeeOther)
-}
+// mostForm is the most bytes of a form: every field of a record many times over.
+const mostForm = 64 << 10
 
-// record answers /ID. Any other way to write the id leads to the one way.
-func (s *server) record(w http.ResponseWriter, r *http.Request) {
-	typed := strings.TrimPrefix(r.URL.Path, "/")
-	id, err := ident.Parse(strings.TrimSuffix(typed, "/"))
-	if err != nil {
-		// The place asked for does not exist, whatever is wrong with its name.
-		f := failure{Title: mistypedTitle(typed), Typed: typed, Form: true}
-		if strings.ContainsAny(typed, "/.") || strings.HasPrefix(typed, "-") {
-			f = failure{Title: "There is no such page", Form: true}
-			err = fault.New(fault.NotFound, "", "only the ids of floats lead to a page here", "type the id that stands on the float or its card", err)
-		}
-		var e *fault.Error
-		if errors.As(err, &e) {
-			err = fault.New(fault.NotFound, "", e.What, e.Do, err)
-		}
-		fail(w, err, f)
-		return
-	}
-	if typed != string(id) {
-		http.Redirect(w, r, "/"+string(id), http.StatusPermanentRedirect)
-		return
-	}
-	e, ok, err := s.src.Entry(string(id))
-	if err == nil && !ok {
-		err = fault.New(fault.NotFound, "", "the id "+string(id)+" is well formed, but this workshop has no float with it",
-			"compare it with the float once more; if it is right, ask the maker whose name stands on the card")
-		fail(w, err, failure{Title: "No float has this id here", Typed: string(id), Form: true})
-		return
-	}
-	var page []byte
-	if err == nil {
-		page, err = Page(e)
-	}
-	if err != nil {
-		fail(w, err, failure{Title: "The record cannot be shown"})
-		return
-	}
-	send(w, http.StatusOK, page)
-}
-
-// mistypedTitle says what kind of slip it is: six characters that are no id
-// were copied wrongly; fewer or more were not copied whole.
-func mistypedTitle(typed string) string {
-	if n := len([]rune(strings.NewReplacer(" ", "", "-", "", "/", "").Replace(typed))); n != ident.Length {
-		return "An id has six characters"
-	}
-	return "One character looks wrong"
-}
+func bodyMost(string) int64 { return mostForm }
 
 // hostAllowed looks at the Host header: an address is fine when the request
 // came in at it, a name when it is on the list.
@@ -159,13 +156,17 @@ func hostName(hostport string) string {
 	return strings.ToLower(strings.TrimSuffix(strings.Trim(name, "[]"), "."))
 }
 
-// harden sets what holds for every answer: nothing is loaded from anywhere,
-// nothing is framed, guessed or told to other sites.
+// harden sets what holds for every answer: nothing is loaded from elsewhere,
+// nothing runs, nothing is framed, guessed or told to other sites. The one style
+// sheet stands in the page and is known by its hash.
 func harden(h http.Header) {
-	h.Set("Content-Security-Policy", "default-src 'none'; style-src 'unsafe-inline'; img-src data:; form-action 'self'; base-uri 'none'; frame-ancestors 'none'")
+	h.Set("Content-Security-Policy", "default-src 'none'; style-src "+styleHash()+"; img-src 'self' data:; form-action 'self'; base-uri 'none'; frame-ancestors 'none'")
 	h.Set("X-Content-Type-Options", "nosniff")
 	h.Set("X-Frame-Options", "DENY")
 	h.Set("Referrer-Policy", "no-referrer")
 	h.Set("Cross-Origin-Resource-Policy", "same-origin")
+	h.Set("Cross-Origin-Opener-Policy", "same-origin")
+	h.Set("Permissions-Policy", "camera=(), microphone=(), geolocation=()")
 	h.Set("Cache-Control", "no-cache") // a float may be tested again and its page change
+	h.Set("Vary", "Accept-Language, Cookie")
 }

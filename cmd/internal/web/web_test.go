@@ -15,6 +15,7 @@ import (
 	"testing"
 
 	"floatmark/label"
+	"floatmark/label/words"
 	"floatmark/loading/body"
 	"floatmark/loading/fault"
 )
@@ -27,14 +28,15 @@ const sampleID = "9KYA3C"
 func sample() label.Entry {
 	return label.Entry{Format: 1, ID: sampleID, Batch: "26-11", Number: 7, Date: "2026-11-20",
 		Maker: "Withy Sluice Floats", Address: "1 Weir Lane, Exampleton EX1 1EX", Contact: "bench@withysluice.example",
-		Pattern: "Sedge waggler", Kind: "loaded", Line: "bottom end",
+		Pattern: "Sedge waggler", Kind: "loaded", Line: "bottom end", KindKey: "loaded", MetalKey: "tin", Language: "en",
+		BuiltInMetal: "brass", BuiltInDensity: 8.5, BuiltInOutside: true,
 		Rating: "8 g", BuiltIn: "7.2 g", Add: "0.8 g", Metal: "tin", Water: "fresh water", WaterTempC: 15,
 		RatingG: 8, BuiltInG: 7.2, WeighedG: 7.21, AddG: 0.8, MeasuredG: 0.832, UG: 0.021, StepG: 0.05, AddPullG: 0.69,
 		Weight: "built-in weight: brass, no lead", Convention: "gb-modern", Revision: 1,
 		Shot: []label.Row{{Convention: "British, tin", Shot: "1 AAA", Gram: "0.8 g"},
 			{Convention: "British, lead", Shot: "1 BB + 1 B", Gram: "0.76 g", Tip: "tip 1.5 mm high"},
 			{Convention: "Continental, lead", Shot: "1 no. 3/0", Gram: "0.76 g", Note: "unverified: weigh before use"}},
-		Rings: "thick ring 5 g, thin ring 1 g", Length: 174, Waterline: 158, TipFrom: 161,
+		Rings: "thick ring 5 g, thin ring 1 g", RingG: 1, Length: 174, Waterline: 158, TipFrom: 161,
 		Stations: []body.Station{{Z: 0, D: 3.4}, {Z: 10, D: 4}, {Z: 14, D: 7, Kind: body.Curved}, {Z: 32, D: 16, Kind: body.Straight},
 			{Z: 58, D: 13, Kind: body.Curved}, {Z: 72, D: 4.5, Corner: true}, {Z: 145, D: 4.5}, {Z: 146, D: 2.2, Corner: true}, {Z: 174, D: 2.2}},
 		BodyInk: "#26262b", TipInk: "#e4572e", BandInk: "#c8402f", MarkFrom: 34, MarkTo: 56, Code: "HTTPS://F.EXAMPLE/9KYA3C",
@@ -54,7 +56,7 @@ func (s shelf) Entry(id string) (label.Entry, bool, error) {
 
 func serve(t *testing.T, src Source, hosts ...string) *httptest.Server {
 	t.Helper()
-	s := httptest.NewServer(New(src, hosts))
+	s := httptest.NewServer(New(src, Options{Hosts: hosts}))
 	t.Cleanup(s.Close)
 	return s
 }
@@ -102,7 +104,7 @@ func TestAnswers(t *testing.T) {
 		{"GET", "/-/find?id=9KYA3D", "", 400, "One character looks wrong"},
 		{"GET", "/-/find?id=9KYA", "", 400, "An id has six characters"},
 		{"GET", "/-/find", "", 400, "An id has six characters"},
-		{"GET", "/", "", 200, "record server"},
+		{"GET", "/", "", 200, "keeps the record"},
 		{"GET", "/CKWB6V", "", 404, "No float has this id here"},
 		{"GET", "/9KYA3D", "", 404, "One character looks wrong"},
 		{"GET", "/9KYA", "", 404, "An id has six characters"},
@@ -145,7 +147,7 @@ func TestAnswers(t *testing.T) {
 
 // An address is answered to where the request came in at it.
 func TestOwnAddress(t *testing.T) {
-	h := New(one(), nil).(*server)
+	h := New(one(), Options{}).(*server)
 	for host, want := range map[string]bool{"192.0.2.7:8017": true, "192.0.2.8:8017": false, "192.0.2.7.evil.example": false, "": false} {
 		r := httptest.NewRequest("GET", "/", nil).WithContext(withLocal(t, "192.0.2.7:8017"))
 		r.Host = host
@@ -160,7 +162,7 @@ func TestErrorsByClass(t *testing.T) {
 	for class, want := range map[fault.Class]int{fault.Input: 400, fault.NotFound: 404, fault.NoFit: 422, fault.Machine: 503, fault.Ours: 500} {
 		s := serve(t, shelf{err: fault.New(class, secret+"/workshop.db", "finding", "remedy")})
 		res, text := ask(t, s, "GET", "/9KYA3C", "")
-		if res.StatusCode != want || strings.Contains(text, secret) || strings.Contains(text, "finding") != (class != fault.Ours) {
+		if res.StatusCode != want || strings.Contains(text, secret) || strings.Contains(text, "Finding.") != (class != fault.Ours) {
 			t.Errorf("class %v: %d, want %d:\n%s", class, res.StatusCode, want, text)
 		}
 	}
@@ -174,39 +176,76 @@ func TestErrorsByClass(t *testing.T) {
 // slowest telephone line beside a lake.
 const maxPage = 30_000
 
+// The page of the sample in every language, as the server makes it, and once as
+// a plain file: small, well formed, nothing run or fetched.
 func TestRecordPage(t *testing.T) {
-	page, err := Page(sample())
-	if err != nil {
-		t.Fatal(err)
-	}
-	text := string(page)
-	wellFormed(t, "record", text)
-	if len(page) > maxPage {
-		t.Errorf("the page weighs %d bytes, at most %d", len(page), maxPage)
-	}
-	for _, want := range []string{`<html lang="en">`, `name="viewport"`, "<dd>8 g</dd>", "<dd>7.2 g</dd>", "<dd>0.8 g</dd>", "1 BB + 1 B",
-		"tip 1.5 mm high", "unverified: weigh before use", "weight of tin to add, for fresh water", "to add 0.83 g ± 0.02 g of tin", "fresh water of 15 °C",
-		"brass, no lead", "mailto:bench@withysluice.example", `style="--band:#c8402f"`, "9KYA3C", "number 7 on the drying board"} {
-		if !strings.Contains(strings.ReplaceAll(html.UnescapeString(text), "\u00a0", " "), want) {
-			t.Errorf("the page does not say %q", want)
+	link := func(tag string) string { return "/" + sampleID + "?lang=" + tag }
+	for _, p := range words.Pages() {
+		for _, kind := range []string{"", "plain"} {
+			v := View{Language: p.Language, Link: link, Action: "/" + sampleID}
+			if kind == "plain" {
+				v.Script, _ = PlainScript()
+			}
+			page, err := Page(sample(), v)
+			if err != nil {
+				t.Fatal(err)
+			}
+			name, text := join("-", "record", p.Language, kind), string(page)
+			wellFormed(t, name, text)
+			if len(page) > maxPage {
+				t.Errorf("%s weighs %d bytes, at most %d", name, len(page), maxPage)
+			}
+			if bad := regexp.MustCompile(`(?i)<img|<iframe|@import|url\(|https?://| on[a-z]+=| style=|javascript:`).FindString(text); bad != "" {
+				t.Errorf("%s has %q", name, bad)
+			}
+			if n := strings.Count(text, "<script"); n != strings.Count(text, `<script src="page-`) || n > 1 || (n == 1) != (kind == "plain") {
+				t.Errorf("%s has %d scripts", name, n)
+			}
+			golden(t, name+".html", page)
 		}
 	}
-	// Nothing runs and nothing is fetched.
-	if bad := regexp.MustCompile(`(?i)<script|<img|<iframe|@import|url\(|https?://| on[a-z]+=`).FindString(text); bad != "" {
-		t.Errorf("the page has %q", bad)
-	}
-	golden := filepath.Join("testdata", "record.html")
+}
+
+func golden(t *testing.T, name string, page []byte) {
+	t.Helper()
+	path := filepath.Join("testdata", name)
 	if *update {
-		if err := os.WriteFile(golden, page, 0o644); err != nil {
+		if err := os.WriteFile(path, page, 0o644); err != nil {
 			t.Fatal(err)
 		}
 	}
-	want, err := os.ReadFile(golden)
+	want, err := os.ReadFile(path)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if text != string(want) {
-		t.Errorf("the page is not %s; if it should be, run with -update", golden)
+	if string(page) != string(want) {
+		t.Errorf("the page is not %s; if it should be, run with -update", path)
+	}
+}
+
+// plainText is what a reader reads of a page.
+func plainText(page string) string {
+	page = page[strings.Index(page, "<body"):]
+	text := html.UnescapeString(regexp.MustCompile(`<[^>]*>`).ReplaceAllString(page, " "))
+	return strings.Join(strings.Fields(strings.ReplaceAll(text, "\u00a0", " ")), " ")
+}
+
+func TestRecordSays(t *testing.T) {
+	page, err := Page(sample(), View{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := plainText(string(page))
+	for _, want := range []string{"rating 8 g", "built in 7.2 g", "add 0.8 g", "1 BB + 1 B", "tip 1.5 mm high", "unverified: weigh before use", "to add in tin, fresh water",
+		"to add 0.83 g ± 0.02 g of tin", "fresh water, 15 °C", "brass, no lead", "9KYA3C", "number 7 on the drying board", "at the bottom end", "on each side of the float"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the page does not say %q:\n%s", want, text)
+		}
+	}
+	for _, want := range []string{`<html lang="en">`, `name="viewport"`, `fill="#c8402f"`, "mailto:bench@withysluice.example"} {
+		if !strings.Contains(string(page), want) {
+			t.Errorf("the page has no %q", want)
+		}
 	}
 }
 
@@ -222,15 +261,15 @@ func TestKindsOfFloat(t *testing.T) {
 		}, "all of it", "<dd>4.5 g</dd></div>\n<div class=\"add\"><dt>add</dt><dd>4.5 g"},
 		{"self-cocking", func(e *label.Entry) { e.Add, e.AddG, e.Shot = "nothing to add", 0, nil }, "nothing to add", "<table>"},
 		{"fellows", func(e *label.Entry) { e.About, e.Rating, e.Add = true, "about 8 g", "about 0.8 g" }, "<small>about</small>8 g", "weight fitted"},
-		{"no body", func(e *label.Entry) { e.Stations = nil }, "first bare", "<svg"},
-		{"no band", func(e *label.Entry) { e.BandInk = noBand }, "<body>", "--band:#000000\""},
+		{"no body", func(e *label.Entry) { e.Stations = nil }, "first bare", "<svg role"},
+		{"no band", func(e *label.Entry) { e.BandInk = noBand }, "<body>\n<main>", "class=\"band\""},
 		{"contact that is no address", func(e *label.Entry) { e.Contact = "ask at the lock" }, "ask at the lock", "mailto"},
-		{"sea", func(e *label.Entry) { e.SalinityPSU, e.Water = 35, "sea water" }, "sea water of 15 °C, salinity 35", "fresh water"},
+		{"sea", func(e *label.Entry) { e.SalinityPSU, e.Water = 35, "sea water" }, "sea water, 15\u00a0°C, salinity 35", "for fresh water"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			e := sample()
 			c.change(&e)
-			page, err := Page(e)
+			page, err := Page(e, View{})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -252,7 +291,7 @@ func TestHostileText(t *testing.T) {
 		*p = bad
 	}
 	e.Shot, e.Cautions, e.Notices = []label.Row{{Convention: bad, Shot: bad, Gram: bad, Tip: bad, Note: bad}}, []string{bad}, []string{bad}
-	page, err := Page(e)
+	page, err := Page(e, View{})
 	if err != nil {
 		t.Fatal(err)
 	}

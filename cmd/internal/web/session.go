@@ -1,0 +1,183 @@
+package web
+
+import (
+	"crypto/sha256"
+	"crypto/subtle"
+	"net/http"
+	"sync"
+	"time"
+
+	"floatmark/cmd/internal/job"
+	"floatmark/label/ident"
+)
+
+const (
+	sessionCookie = "session"
+	tokenField    = "token"
+	sessionTime   = 12 * time.Hour // a day at the bench
+	mostSessions  = 64             // phones and browsers of one workshop; the oldest goes
+)
+
+// sessions are those who gave the unlock word, in memory only: a server started
+// anew has none. Only the hash of what the browser holds is kept.
+type sessions struct {
+	now func() time.Time
+	mu  sync.Mutex
+	all map[[sha256.Size]byte]session
+}
+
+type session struct {
+	token string // stands in every form of the session
+	until time.Time
+}
+
+func newSessions(now func() time.Time) *sessions {
+	return &sessions{now: now, all: map[[sha256.Size]byte]session{}}
+}
+
+// open begins a session and returns what the browser is to hold.
+func (s *sessions) open() (held string, err error) {
+	held, err = job.Secret()
+	if err != nil {
+		return "", err
+	}
+	token, err := job.Secret()
+	if err != nil {
+		return "", err
+	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	for len(s.all) >= mostSessions {
+		var oldest [sha256.Size]byte
+		until := s.now().Add(2 * sessionTime)
+		for k, one := range s.all {
+			if one.until.Before(until) {
+				oldest, until = k, one.until
+			}
+		}
+		delete(s.all, oldest)
+	}
+	s.all[sha256.Sum256([]byte(held))] = session{token, s.now().Add(sessionTime)}
+	return held, nil
+}
+
+// of returns the session of a request; false when it has none that still holds.
+func (s *sessions) of(r *http.Request) (session, bool) {
+	c, err := r.Cookie(sessionCookie)
+	if err != nil {
+		return session{}, false
+	}
+	key := sha256.Sum256([]byte(c.Value))
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	one, ok := s.all[key]
+	if ok && !s.now().Before(one.until) {
+		delete(s.all, key)
+		ok = false
+	}
+	return one, ok
+}
+
+func (s *sessions) close(r *http.Request) {
+	c, err := r.Cookie(sessionCookie)
+	if err != nil {
+		return
+	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	delete(s.all, sha256.Sum256([]byte(c.Value)))
+}
+
+// sessionSet is the cookie of a session, "" to take it away.
+func sessionSet(r *http.Request, held string) *http.Cookie {
+	c := &http.Cookie{Name: sessionCookie, Value: held, Path: "/", HttpOnly: true, SameSite: http.SameSiteStrictMode, Secure: r.TLS != nil,
+		MaxAge: int(sessionTime.Seconds())}
+	if held == "" {
+		c.MaxAge = -1
+	}
+	return c
+}
+
+// maker lets a changing request through that has a session and its token; any
+// other is answered here.
+func (s *server) maker(w http.ResponseWriter, r *http.Request) bool {
+	one, ok := s.sessions.of(r)
+	if !ok {
+		s.send(w, r, http.StatusUnauthorized, failure{Title: "Locked", What: "Records are changed with the workshop's unlock word.", Do: "Unlock first, then try again."})
+		return false
+	}
+	if err := r.ParseForm(); err != nil {
+		s.send(w, r, http.StatusRequestEntityTooLarge, failure{Title: "That was too much", What: "The form cannot be read or is too long.", Do: "Send less at once."})
+		return false
+	}
+	if subtle.ConstantTimeCompare([]byte(r.PostForm.Get(tokenField)), []byte(one.token)) != 1 {
+		s.send(w, r, http.StatusForbidden, failure{Title: "That form is out of date", What: "It is not of this session.", Do: "Open the record again and try from there."})
+		return false
+	}
+	return true
+}
+
+// askWord shows the form for the unlock word.
+func (s *server) askWord(w http.ResponseWriter, r *http.Request) {
+	if s.o.Unlock == nil {
+		s.send(w, r, http.StatusNotFound, failure{Title: "Records here are only read", What: "No unlock word is set in the workshop.",
+			Do: "Set one at the workshop's computer: floatmark unlock"})
+		return
+	}
+	f := s.frame(w, r)
+	f.Title, f.Back = "Unlock the records", backOf(r)
+	sendHTML(w, http.StatusOK, mustPage("unlock", f))
+}
+
+// unlock checks the word and begins a session.
+func (s *server) unlock(w http.ResponseWriter, r *http.Request) {
+	if s.o.Unlock == nil {
+		s.askWord(w, r)
+		return
+	}
+	if err := r.ParseForm(); err != nil {
+		s.send(w, r, http.StatusRequestEntityTooLarge, failure{Title: "That was too much", What: "The form cannot be read or is too long.", Do: "Type the unlock word alone."})
+		return
+	}
+	if !s.tries.take(remote(r)) || !s.anybody.take(everyone()) {
+		s.tooMany(w, r)
+		return
+	}
+	ok, err := s.o.Unlock(r.PostForm.Get("word"))
+	switch {
+	case err != nil:
+		s.fail(w, r, err, failure{Title: "The word cannot be checked"})
+		return
+	case !ok:
+		f := s.frame(w, r)
+		f.Title, f.Back, f.Wrong = "Unlock the records", backOf(r), true
+		sendHTML(w, http.StatusForbidden, mustPage("unlock", f))
+		return
+	}
+	held, err := s.sessions.open()
+	if err != nil {
+		s.fail(w, r, err, failure{Title: "The records stay locked"})
+		return
+	}
+	http.SetCookie(w, sessionSet(r, held))
+	http.Redirect(w, r, "/"+backOf(r), http.StatusSeeOther)
+}
+
+func (s *server) lock(w http.ResponseWriter, r *http.Request) {
+	if !s.maker(w, r) {
+		return
+	}
+	s.sessions.close(r)
+	http.SetCookie(w, sessionSet(r, ""))
+	http.Redirect(w, r, "/"+backOf(r), http.StatusSeeOther)
+}
+
+// backOf is the id of the record that a form came from; "" for none. Nothing else
+// is ever gone back to.
+func backOf(r *http.Request) string {
+	id, err := ident.Parse(r.FormValue("id"))
+	if err != nil {
+		return ""
+	}
+	return string(id)
+}
