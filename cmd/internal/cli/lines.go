@@ -46,6 +46,7 @@ func (a *app) refuse(line string, err error) {
 			a.writeLine(refusedLine{line, e.Error(), e.Class.String(), e.Do})
 			continue
 		}
+		a.prompt("\a") // eyes are on the float
 		fmt.Fprintln(a.out, state("NO")+e.Error())
 		if e.Do != "" {
 			fmt.Fprintln(a.out, state("")+e.Do)

@@ -32,7 +32,7 @@ func (w *Workshop) Pack(ctx context.Context, float, card string) (Packed, error)
 		}
 		if on.ID != out.ID {
 			return fault.New(fault.Input, "", "wrong card: this is "+out.named()+", the card belongs to "+on.named(),
-				"look for the card of "+out.Place()+", or put this one to "+on.Place())
+				"look for the card of "+out.Place()+", or put this card to "+on.Place())
 		}
 		had, err := tickedOf(s, out.ID)
 		if err != nil {

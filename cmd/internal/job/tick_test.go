@@ -6,6 +6,8 @@ import (
 	"reflect"
 	"testing"
 
+	"floatmark/label"
+	"floatmark/label/ident"
 	"floatmark/label/record"
 	"floatmark/loading/fault"
 
@@ -214,4 +216,34 @@ func TestTicksAgreeWithAPlainAccount(t *testing.T) {
 			}
 		}
 	})
+}
+
+// A tick of a batch of 1,000 floats, with the count of what is left.
+func BenchmarkTick(b *testing.B) {
+	w, err := Open(b.TempDir())
+	if err != nil {
+		b.Fatal(err)
+	}
+	s, err := record.Open(filepath.Join(w.Dir, recordsFile))
+	if err != nil {
+		b.Fatal(err)
+	}
+	var floats []record.Float
+	for n := range 1000 {
+		id := string(ident.Make([]byte("bench"), "large", n+1, 0))
+		floats = append(floats, record.Float{ID: id, Batch: "large", Number: n + 1, Data: mustJSON(b, label.Entry{Format: 1, ID: id}), Created: ledgerDay})
+	}
+	if err := s.SavePrint(record.Print{Key: "k", Batch: "large", Made: ledgerDay}, floats); err != nil {
+		b.Fatal(err)
+	}
+	if err := s.Close(); err != nil {
+		b.Fatal(err)
+	}
+	n := 0
+	for b.Loop() {
+		if _, err := w.Tick(b.Context(), floats[n%1000].ID); err != nil {
+			b.Fatal(err)
+		}
+		n++
+	}
 }

@@ -335,6 +335,38 @@ func TestTimeIsBounded(t *testing.T) {
 	}
 }
 
+// A file with some bytes spoilt is read or refused, and never takes long.
+func TestSpoiltPhotographs(t *testing.T) {
+	img := photographed(t, 120, 90, 0, 3, held{text: "9KYA3C", x: 0.5, y: 0.5, width: 63})
+	rng := rand.New(rand.NewPCG(1, 2))
+	read, refused := 0, 0
+	for _, whole := range [][]byte{asJPEG(t, img), asPNG(t, img)} {
+		for i := range 200 {
+			data := append([]byte{}, whole...)
+			for range 1 + i%4 { // more of them near the beginning, where the sizes stand
+				data[rng.IntN(len(data)/(1+i%7))] = byte(rng.Uint32())
+			}
+			start := time.Now()
+			got, err := scan.Photo(t.Context(), bytes.NewReader(data))
+			if took := time.Since(start); took > 10*time.Second {
+				t.Errorf("took %v", took)
+			}
+			var e *fault.Error
+			switch {
+			case err == nil && got == "9KYA3C":
+				read++
+			case got == "" && errors.As(err, &e) && (e.Class == fault.Input || e.Class == fault.NotFound):
+				refused++
+			default:
+				t.Errorf("%q, %v", got, err)
+			}
+		}
+	}
+	if read == 0 || refused == 0 {
+		t.Errorf("%d read, %d refused", read, refused)
+	}
+}
+
 // Whatever the file is, Photo returns a text or a fault that says what to do.
 func FuzzPhoto(f *testing.F) {
 	img := photographed(f, 120, 90, 0, 3, held{text: "9KYA3C", x: 0.5, y: 0.5, width: 63})
