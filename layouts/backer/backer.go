@@ -12,6 +12,7 @@ import (
 
 	"floatmark/fonts"
 	"floatmark/label"
+	"floatmark/label/symbol"
 	"floatmark/label/words"
 	"floatmark/layouts/draw"
 	"floatmark/layouts/geom"
@@ -58,6 +59,7 @@ type Spec struct {
 	Fonts   fonts.Set
 	Size    geom.Size // the zero Size is ThirdA4
 	Printer stock.Printer
+	Codes   *symbol.Memory // remembers codes; nil makes each anew
 	Words   words.Words
 }
 

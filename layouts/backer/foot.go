@@ -161,7 +161,7 @@ type qr struct {
 }
 
 func (f frame) qr(t float64) (qr, error) {
-	m, err := symbol.QR(f.Card.Code)
+	m, err := f.Codes.QR(f.Card.Code)
 	if err != nil {
 		return qr{}, fault.At("code", err)
 	}

@@ -70,7 +70,7 @@ func (s Spec) proposeCodes(z label.Zone, b band) ([]*codePlan, string) {
 		return nil, fmt.Sprintf("the ground under it leaves a contrast of %s %%, and %s %% is the least that reads",
 			unit.Number(math.Max(0, v.CodeContrast), 1, s.Words.Number), unit.Number(legible.CodeFails, 1, s.Words.Number))
 	}
-	m, err := symbol.QR(s.Mark.Code)
+	m, err := s.Codes.QR(s.Mark.Code)
 	if err != nil {
 		return nil, err.Error()
 	}

@@ -13,6 +13,7 @@ import (
 
 	"floatmark/fonts"
 	"floatmark/label"
+	"floatmark/label/symbol"
 	"floatmark/label/words"
 	"floatmark/layouts/geom"
 	"floatmark/layouts/legible"
@@ -41,6 +42,7 @@ type Spec struct {
 	Caption  string  // what the piece is for, outside the trim; "" for the float's number
 	Bleed    float64 // how far colour that meets the cut goes beyond it, mm; 0 where it is cut by hand
 	Words    words.Words
+	Codes    *symbol.Memory   // remembers codes; nil makes each anew
 	Limits   legible.Limits   // what this workshop's phones bear; zero for the model's
 	Prove    func(Code) Proof // says whether a code reads on its float; nil leaves it to the closed form
 	Want     string           // legible.Casual when a code that must be held square is not wanted

@@ -177,7 +177,7 @@ func (p *Plan) spec(fp *FloatPlan) decal.Spec {
 	return decal.Spec{Bleed: bleed, Mark: fp.Mark, Pattern: fp.Float.Pattern, Body: fp.Float.Shape(), Measured: fp.Float.Measured, Fonts: p.fonts, Film: p.film,
 		Printer: p.print, Overlap: p.File.Overlap, Limit: p.bears.limit, LimitBy: p.bears.by, Floor: p.File.Floor, OwnMark: p.File.OwnMark,
 		Limits: p.codes, Want: p.wantsCodes(), Prove: func(c decal.Code) decal.Proof { return p.proves(fp, c, nil) },
-		Words: p.words, Cuts: &p.cuts}
+		Words: p.words, Cuts: &p.cuts, Codes: p.prover.made}
 }
 
 // asking is spec for a layout that leaves codes open which nobody has proved yet.
@@ -195,19 +195,39 @@ func (p *Plan) seenGround(pat *label.Pattern) label.Colour {
 	return label.Colour(p.film.Colour)
 }
 
+// eachOf does n things that share nothing on as many workers as there are
+// processors.
+func eachOf(n int, do func(i int)) {
+	turns := make(chan int)
+	var wait sync.WaitGroup
+	for range min(n, runtime.GOMAXPROCS(0)) {
+		wait.Go(func() {
+			for i := range turns {
+				do(i)
+			}
+		})
+	}
+	for i := range n {
+		turns <- i
+	}
+	close(turns)
+	wait.Wait()
+}
+
 func (p *Plan) backers() error {
 	b := p.File.Batch
-	var cards []*draw.Sheet
-	var findings []error
+	cards := make([]*draw.Sheet, len(p.Floats))
+	findings := make([]error, len(p.Floats))
 	size := geom.Size{W: p.File.CardSize[0], H: p.File.CardSize[1]}
-	for _, fp := range p.Floats {
-		c, err := backer.Lay(backer.Spec{Card: fp.Card, Fonts: p.fonts, Size: size, Printer: p.print, Words: p.words})
+	eachOf(len(p.Floats), func(i int) {
+		fp := &p.Floats[i]
+		c, err := backer.Lay(backer.Spec{Card: fp.Card, Fonts: p.fonts, Size: size, Printer: p.print, Words: p.words, Codes: p.prover.made})
 		if err != nil {
-			findings = append(findings, fault.At(fp.Float.Where, err))
-			continue
+			findings[i] = fault.At(fp.Float.Where, err)
+			return
 		}
-		cards = append(cards, c)
-	}
+		cards[i] = c
+	})
 	if err := join(findings); err != nil {
 		return err
 	}

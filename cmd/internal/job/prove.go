@@ -3,11 +3,9 @@ package job
 import (
 	"context"
 	"fmt"
-	"runtime"
 	"slices"
 	"strings"
 	"sync"
-	"sync/atomic"
 
 	"floatmark/label"
 	"floatmark/label/symbol"
@@ -26,6 +24,7 @@ type prover struct {
 	ctx   context.Context
 	cache string // folder of verdicts by content; "" for none
 	keep  bool   // the pictures that did not read
+	made  *symbol.Memory
 
 	mu    sync.Mutex
 	known map[string]proof.Verdict // by proof.Key
@@ -33,7 +32,7 @@ type prover struct {
 }
 
 func (w *Workshop) prover(ctx context.Context) *prover {
-	return &prover{ctx: ctx, cache: w.Proofs, keep: w.Pictures, known: map[string]proof.Verdict{}}
+	return &prover{ctx: ctx, cache: w.Proofs, keep: w.Pictures, made: &symbol.Memory{}, known: map[string]proof.Verdict{}}
 }
 
 // ask is a design that a float's layout needs an answer for.
@@ -176,23 +175,16 @@ func (p *Plan) settle(asks [][]ask, of []int, progress Progress) ([]int, error) 
 	}
 	verdicts := make([]proof.Verdict, len(order))
 	findings := make([]error, len(order))
-	var made atomic.Int64
-	var wait sync.WaitGroup
-	turns := make(chan int)
-	for range min(len(order), runtime.GOMAXPROCS(0)) {
-		wait.Go(func() {
-			for i := range turns {
-				verdicts[i], findings[i] = p.prover.prove(*order[i], texts[order[i].key])
-				progress.tell("codes", int(made.Add(1)), len(order))
-			}
-		})
-	}
+	var telling sync.Mutex // who hears of progress hears it from one side
+	done := 0
 	progress.tell("codes", 0, len(order))
-	for i := range order {
-		turns <- i
-	}
-	close(turns)
-	wait.Wait()
+	eachOf(len(order), func(i int) {
+		verdicts[i], findings[i] = p.prover.prove(*order[i], texts[order[i].key])
+		telling.Lock()
+		defer telling.Unlock()
+		done++
+		progress.tell("codes", done, len(order))
+	})
 	if err := join(findings); err != nil {
 		return nil, err
 	}
@@ -210,7 +202,7 @@ func (v *prover) prove(a ask, texts []string) (proof.Verdict, error) {
 	if len(texts) > 0 {
 		a.design.Codes = nil
 		for _, t := range proof.Sample(texts) {
-			m, err := symbol.QR(t)
+			m, err := v.made.QR(t)
 			if err != nil {
 				return proof.Verdict{}, err
 			}
