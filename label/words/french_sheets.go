@@ -77,7 +77,7 @@ func frenchTests() Tests {
 		smooth = ". Presser du milieu vers les bords et "
 	)
 	return Tests{
-		AsMade: "%s sur %s, tel que l’imprimante la fait", Corrected: "%s sur %s, corrigée par le profil %s de %s",
+		AsMade: "%s sur %s, sans correction de l’imprimante", Corrected: "%s sur %s, avec la correction du profil %s de %s",
 		StoreNamed: "L’enregistrer ; %s est le nom que vous donnez à cette imprimante :", StoreIt: "L’enregistrer :", Dots: Counted{"point", "points", "points"},
 
 		Ruler:      "Règle",

@@ -77,7 +77,7 @@ func italianTests() Tests {
 		smooth = ". Premila dal centro verso i bordi e "
 	)
 	return Tests{
-		AsMade: "%s su %s, come la fa la stampante", Corrected: "%s su %s, corretta con il profilo %s di %s",
+		AsMade: "%s su %s, senza correzione della stampante", Corrected: "%s su %s, con la correzione del profilo %s di %s",
 		StoreNamed: "Memorizza; %s è il nome che dai a questa stampante:", StoreIt: "Memorizza:", Dots: Counted{"punto", "punti", "punti"},
 
 		Ruler:      "Riga",

@@ -62,6 +62,9 @@ type Page struct {
 	Care                                                            string
 	CareLines                                                       []string
 	Languages                                                       string
+	MadeOn, Materials, Coats, Price, Status, Photographs            string
+	IsRetired                                                       string            // on top of the page
+	Statuses                                                        map[string]string // by the word of label.Status
 
 	Metals      map[string]string // by key of the metal
 	Conventions map[string]string // by key of the convention
@@ -149,6 +152,9 @@ func pageEnglish() Page {
 		Care: "care", CareLines: []string{"Let it dry before it goes into a closed box; rinse off salt.", "Keep it out of the sun behind glass and away from solvents: varnish and mark soften.",
 			"Close shot with pliers, never with the teeth, and take it off before the float is put away."},
 		Languages: "language",
+		MadeOn:    "made", Materials: "materials", Coats: "coats", Price: "price", Status: "status", Photographs: "photographs",
+		IsRetired: "This float is retired: it is no longer fished, and its record is kept.",
+		Statuses:  map[string]string{"in work": "in work", "finished": "finished", "sold": "sold", "returned": "returned", "retired": "retired"},
 		Metals: map[string]string{"lead": "lead", "hard-lead": "hard lead", "tin": "tin", "bismuth": "bismuth", "brass": "brass", "steel": "steel",
 			"stainless": "stainless steel", "zinc": "zinc", "copper": "copper", "tungsten": "tungsten"},
 		Conventions: map[string]string{"gb-modern": "British present-day", "gb-traditional": "British traditional", "gb-pellets": "English pellet scale", "continental": "Continental",
