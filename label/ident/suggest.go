@@ -38,16 +38,15 @@ func Suggest(s string) []ID {
 			c[i], c[i+1] = c[i+1], c[i]
 			try(c)
 		}
-		for _, looks := range []bool{true, false} {
-			for i := range six {
-				c := slices.Clone(six)
-				for j := range len(Alphabet) {
-					if c[i] = Alphabet[j]; lookAlike(six[i], c[i]) == looks {
-						try(c)
-					}
-				}
+		swaps := len(out)
+		for i := range six {
+			c := slices.Clone(six)
+			for j := range len(Alphabet) {
+				c[i] = Alphabet[j]
+				try(c)
 			}
 		}
+		slices.SortStableFunc(out[swaps:], func(a, b ID) int { return unlike(six, a) - unlike(six, b) })
 	case Length - 1:
 		for i := range Length {
 			for j := range len(Alphabet) {
@@ -82,6 +81,16 @@ func typed(s string) (out []byte, ok bool) {
 		out = append(out, byte(r))
 	}
 	return out, true
+}
+
+// unlike is 0 where what differs between two looks alike, and 1 elsewhere.
+func unlike(six []byte, id ID) int {
+	for i := range six {
+		if six[i] != id[i] && !lookAlike(six[i], id[i]) {
+			return 1
+		}
+	}
+	return 0
 }
 
 func lookAlike(a, b byte) bool {
