@@ -183,3 +183,23 @@ func TestParseColour(t *testing.T) {
 		}
 	}
 }
+
+// The metals and conventions that are printed are named in every language.
+func TestNamesInEveryLanguage(t *testing.T) {
+	for _, tag := range words.Tags() {
+		w, err := words.For(tag)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, m := range water.Metals() {
+			if w.Names[m.Name] == "" {
+				t.Errorf("%s: %q has no name", tag, m.Name)
+			}
+		}
+		for _, c := range shot.Conventions() {
+			if w.Names[c.Name] == "" {
+				t.Errorf("%s: %q has no name", tag, c.Name)
+			}
+		}
+	}
+}

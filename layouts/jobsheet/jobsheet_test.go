@@ -72,6 +72,10 @@ func TestSheets(t *testing.T) {
 }
 
 func sound(sheets []*draw.Sheet, rows int) error {
+	return soundIn(words.Words{Sheet: "sheet", Of: "of"}, sheets, rows)
+}
+
+func soundIn(w words.Words, sheets []*draw.Sheet, rows int) error {
 	boxes, lines := 0, 0
 	for i, s := range sheets {
 		page := geom.XYWH(0, 0, s.Size.W, s.Size.H).Inset(5)
@@ -114,7 +118,7 @@ func sound(sheets []*draw.Sheet, rows int) error {
 				}
 			}
 		}
-		if want := fmt.Sprintf("sheet %d of %d", i+1, len(sheets)); !strings.Contains(s.Dump(), want) {
+		if want := fmt.Sprintf("%s %d %s %d", w.Sheet, i+1, w.Of, len(sheets)); !strings.Contains(s.Dump(), want) {
 			return fmt.Errorf("no %q", want)
 		}
 	}
