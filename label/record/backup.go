@@ -27,7 +27,7 @@ var dates = []struct {
 	{1, "float_versions", "created"}, {1, "prints", "made"}, {1, "print_states", "at"}, {readingsFrom, "readings", "made"},
 	{filmLimitsFrom, "film_limits", "made"}, {printersFrom, "printers", "made"}, {ledgerFrom, "sheet_events", "at"}, {ledgerFrom, "spare_claims", "at"},
 	{ledgerFrom, "mark_moves", "at"}, {ticksFrom, "ticks", "at"}, {ticksFrom, "code_sizes", "made"}, {changesFrom, "change_sets", "at"},
-	{changesFrom, "choices", "at"}, {changesFrom, "photos", "at"},
+	{changesFrom, "photos", "at"},
 }
 
 // Summary sums the record up.

@@ -2,7 +2,6 @@ package record
 
 import (
 	"crypto/sha256"
-	"database/sql"
 	"encoding/hex"
 	"encoding/json"
 	"errors"
@@ -223,20 +222,4 @@ func TestSearch(t *testing.T) {
 	if got, _, err := s.Search([][]string{{"4.5g"}}, 10); err != nil || len(got) != 0 {
 		t.Errorf("the old text is found: %v %v", got, err)
 	}
-}
-
-func TestChoices(t *testing.T) {
-	s, _ := fresh(t)
-	if _, ok, err := s.Choice("a"); ok || err != nil {
-		t.Error(ok, err)
-	}
-	for _, v := range []string{"1", "2", "2", "1"} {
-		must(t, s.SetChoice("a", v, day1))
-	}
-	var n int
-	must(t, s.each("SELECT count(*) FROM choices", nil, func(r *sql.Rows) error { return r.Scan(&n) }))
-	if v, ok, err := s.Choice("a"); v != "1" || !ok || err != nil || n != 3 {
-		t.Errorf("%q %v %v, %d rows", v, ok, err, n)
-	}
-	class(t, s.SetChoice("", "1", day1), fault.Ours)
 }

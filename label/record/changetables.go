@@ -43,13 +43,6 @@ CREATE TABLE photos (
 	at     TEXT NOT NULL,
 	jpeg   BLOB NOT NULL
 ) STRICT;
-CREATE TABLE choices (
-	seq   INTEGER PRIMARY KEY,
-	name  TEXT NOT NULL,
-	value TEXT NOT NULL,
-	at    TEXT NOT NULL
-) STRICT;
-CREATE INDEX choices_name ON choices (name);
 CREATE TABLE search_docs (
 	seq  INTEGER PRIMARY KEY,
 	kind TEXT NOT NULL,

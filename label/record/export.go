@@ -14,8 +14,8 @@ import (
 	"floatmark/loading/fault"
 )
 
-// Export writes all that was ever recorded as one JSON object, but for secrets
-// and the bytes of photographs:
+// Export writes all that was ever recorded as one JSON object, but for the
+// bytes of photographs:
 //
 //	{"format": 1, "schema": 7, "tables": {"settings": [{"name": ..., "value": ...}, ...], "floats": [...], ...}}
 //
@@ -68,18 +68,11 @@ func (t exportTable) names() string {
 
 func (t exportTable) export(tx *sql.Tx, out *bufio.Writer) error {
 	query := "SELECT " + t.names() + " FROM " + t.name
-	if t.where != "" {
-		query += " WHERE " + t.where
+	var keys []string
+	for _, c := range t.columns[:t.keys] {
+		keys = append(keys, c.name)
 	}
-	order := t.order
-	if order == "" {
-		var keys []string
-		for _, c := range t.columns[:t.keys] {
-			keys = append(keys, c.name)
-		}
-		order = strings.Join(keys, ", ")
-	}
-	rows, err := tx.Query(query + " ORDER BY " + order)
+	rows, err := tx.Query(query + " ORDER BY " + strings.Join(keys, ", "))
 	if err != nil {
 		return err
 	}
@@ -162,7 +155,7 @@ func (s *Store) PhotoNumbers() ([]int, error) {
 // rowName names a row in messages.
 func (t exportTable) rowName(values []any) string {
 	var parts []string
-	for i, c := range t.columns[:max(t.keys, 1)] {
+	for i, c := range t.columns[:t.keys] {
 		part := fmt.Sprint(values[i])
 		if c.kind == textColumn {
 			part = strconv.Quote(part)

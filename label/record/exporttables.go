@@ -21,13 +21,11 @@ type exportColumn struct {
 }
 
 // exportTable is one table of the export. The first keys columns tell its rows
-// apart; 0 where only all of them do.
+// apart.
 type exportTable struct {
 	name    string
 	keys    int
 	columns []exportColumn
-	order   string // of the rows, when it is not that of the keys
-	where   string // leaves rows out
 }
 
 func text(name string) exportColumn   { return exportColumn{name, textColumn} }
@@ -67,8 +65,6 @@ func exportTables() []exportTable {
 		{name: "photos", keys: 1, columns: []exportColumn{number("seq"), text("sha256"), number("width"), number("height"), text("at")}},
 		{name: "change_sets", keys: 1, columns: []exportColumn{number("seq"), text("at"), text("by"), exportColumn{"key", maybeText}, text("digest")}},
 		{name: "changes", keys: 1, columns: []exportColumn{number("seq"), number("set"), text("kind"), text("key"), text("path"), jsonOf("before"), jsonOf("after")}},
-		// Choices have no number of their own in an export: the secret ones stay behind.
-		{name: "choices", columns: []exportColumn{text("name"), text("value"), text("at")}, order: "seq", where: "name NOT LIKE '" + SecretPrefix + "%'"},
 	}
 }
 

@@ -217,12 +217,8 @@ func (t exportTable) values(row map[string]json.RawMessage) ([]any, error) {
 
 // row compares a row with what is there, or adds it.
 func (im *importer) row(t exportTable, values []any) error {
-	keys := t.keys
-	if keys == 0 {
-		keys = len(t.columns)
-	}
 	var where []string
-	for _, c := range t.columns[:keys] {
+	for _, c := range t.columns[:t.keys] {
 		where = append(where, `"`+c.name+`" = ?`)
 	}
 	have := make([]sql.NullString, len(t.columns))
@@ -230,7 +226,7 @@ func (im *importer) row(t exportTable, values []any) error {
 	for i := range have {
 		into[i] = &have[i]
 	}
-	err := im.tx.QueryRow("SELECT "+t.names()+" FROM "+t.name+" WHERE "+strings.Join(where, " AND "), values[:keys]...).Scan(into...)
+	err := im.tx.QueryRow("SELECT "+t.names()+" FROM "+t.name+" WHERE "+strings.Join(where, " AND "), values[:t.keys]...).Scan(into...)
 	switch {
 	case errors.Is(err, sql.ErrNoRows):
 		return im.add(t, values)

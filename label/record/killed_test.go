@@ -31,7 +31,7 @@ func TestWriter(t *testing.T) {
 	}
 }
 
-// writeNumber is the i-th write: every fourth a photograph, a reading, a choice.
+// writeNumber is the i-th write: notes with a status, photographs, readings and prices in turn.
 func writeNumber(s *Store, i int) error {
 	set := ChangeSet{At: day1, By: "phone", Key: "write " + strconv.Itoa(i), Changes: []Change{
 		{one, "notes/+", json.RawMessage(strconv.Itoa(i)), Unseen}, {one, "status", json.RawMessage(strconv.Itoa(i)), Unseen}}}
@@ -43,7 +43,7 @@ func writeNumber(s *Store, i int) error {
 		_, err := s.AddReadings([]Reading{reading("write "+strconv.Itoa(i), i)})
 		return err
 	case 3:
-		return s.SetChoice("last", strconv.Itoa(i), day1)
+		set.Changes = []Change{{one, "price", json.RawMessage(strconv.Itoa(i)), Unseen}}
 	}
 	_, err := s.Change(set)
 	return err
@@ -107,6 +107,7 @@ func holds(t *testing.T, path string, last int) {
 		derived[c.Path] = string(c.After)
 	}
 	notes, photos := 0, 0
+	price, wantPrice := 0, (last+1)/4*4-1
 	for _, f := range state {
 		if derived[f.Path] != string(f.Value) {
 			t.Errorf("after write %d: %s is %s, its changes come to %s", last, f.Path, f.Value, derived[f.Path])
@@ -116,13 +117,13 @@ func holds(t *testing.T, path string, last int) {
 			notes++
 		case strings.HasPrefix(f.Path, "photos/"):
 			photos++
+		case f.Path == "price":
+			price, err = strconv.Atoi(string(f.Value))
+			must(t, err)
 		}
 	}
 	readings, err := s.Readings("autumn")
 	must(t, err)
-	choice, _, err := s.Choice("last")
-	must(t, err)
-	wantChoice := (last+1)/4*4 - 1
 	for _, c := range []struct {
 		what      string
 		got, want int
@@ -131,8 +132,8 @@ func holds(t *testing.T, path string, last int) {
 			t.Errorf("after write %d: %d %s, want %d or one that was not yet told", last, c.got, c.what, c.want)
 		}
 	}
-	if n, _ := strconv.Atoi(choice); wantChoice > 0 && n != wantChoice && n != wantChoice+4 {
-		t.Errorf("after write %d: the choice is %s, want %d", last, choice, wantChoice)
+	if wantPrice > 0 && price != wantPrice && price != wantPrice+4 {
+		t.Errorf("after write %d: the price is %d, want %d", last, price, wantPrice)
 	}
 	// What is sent again because nobody heard that it was saved is there once.
 	for i := max(0, last-3); i <= last+1; i++ {

@@ -308,9 +308,6 @@ func sampleChanges(t *testing.T, s *Store, schema int) {
 	if ok != want || err != nil || want && string(p.JPEG) != "jpeg" {
 		t.Errorf("photograph in schema %d: %+v %v %v", schema, p, ok, err)
 	}
-	if v, ok, err := s.Choice("unlock"); ok != want || err != nil || want && v != "word 2" {
-		t.Errorf("choice in schema %d: %q %v %v", schema, v, ok, err)
-	}
 	found, _, err := s.Search([][]string{{"satin"}}, 5)
 	if err != nil || (len(found) == 1) != want {
 		t.Errorf("search in schema %d: %v %v", schema, found, err)
@@ -330,8 +327,6 @@ func writeSampleChanges(t *testing.T, s *Store) {
 		_, err := s.Change(set)
 		must(t, err)
 	}
-	must(t, s.SetChoice("unlock", "word 1", day1))
-	must(t, s.SetChoice("unlock", "word 2", day2))
 	must(t, s.Index([]Doc{{of, "b2c3d4 satin", 0}}))
 }
 

@@ -117,7 +117,7 @@ func TestSpreadsheetOfFloats(t *testing.T) {
 	for i, c := range rows[0] {
 		row[c] = rows[1][i]
 	}
-	for c, want := range map[string]string{"id": ids[0], "number": "1", "rating_g": "4.5", "add_g": "0.8", "status": "sold", "fields": "wood: balsa", "notes": "", "photos": "1",
+	for c, want := range map[string]string{"id": ids[0], "number": "1", "rating_g": "4.5", "add_g": "0.8", "status": "sold", "fields": "wood: balsa", "coats": "2026-11, sealer", "notes": "", "photos": "1",
 		"buyer": "'=HYPERLINK(1)", "link": "HTTPS://F.EXAMPLE/" + ids[0]} {
 		if row[c] != want {
 			t.Errorf("%s is %q, want %q", c, row[c], want)

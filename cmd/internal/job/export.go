@@ -22,8 +22,8 @@ import (
 // What an export folder holds. exportJSON has all that was ever recorded
 // (record.Export tells its shape), photoFolder the photographs by their numbers;
 // from these two and the settings the workshop is made again by Import. floatsCSV
-// is for a spreadsheet and is not read again. The one thing that is left out are
-// secrets: the word that unlocks the bench.
+// is for a spreadsheet and is not read again. The
+// word that unlocks the bench is no record and stays behind.
 const (
 	exportJSON  = "workshop.json"
 	floatsCSV   = "floats.csv"
@@ -169,6 +169,17 @@ func floatSheet(ctx context.Context, s *record.Store) ([]byte, int, error) {
 		return nil, 0, err
 	}
 	n := 0
+	wider := map[label.Subject]label.Build{} // of batches and patterns: read once
+	of := func(kind, key string) (label.Build, error) {
+		sub := label.Subject{Kind: kind, Key: key}
+		b, ok := wider[sub]
+		if ok {
+			return b, nil
+		}
+		b, err := buildOf(s, sub)
+		wider[sub] = b
+		return b, err
+	}
 	for _, b := range batches {
 		if err := ctx.Err(); err != nil {
 			return nil, 0, err
@@ -182,11 +193,17 @@ func floatSheet(ctx context.Context, s *record.Store) ([]byte, int, error) {
 			if err := json.Unmarshal(f.Data, &e); err != nil {
 				return nil, 0, fault.New(fault.Ours, f.ID, "its record cannot be read: "+err.Error(), "", err)
 			}
-			build, err := buildOf(s, label.Subject{Kind: label.KindFloat, Key: f.ID})
-			if err != nil {
+			var all label.Builds
+			if all.Float, err = buildOf(s, label.Subject{Kind: label.KindFloat, Key: f.ID}); err != nil {
 				return nil, 0, err
 			}
-			if err := c.Write(floatRow(f, e, build)); err != nil {
+			if all.Batch, err = of(label.KindBatch, f.Batch); err != nil {
+				return nil, 0, err
+			}
+			if all.Pattern, err = of(label.KindPattern, f.Pattern); err != nil {
+				return nil, 0, err
+			}
+			if err := c.Write(floatRow(f, e, all.All())); err != nil {
 				return nil, 0, err
 			}
 			n++
