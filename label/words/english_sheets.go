@@ -95,6 +95,16 @@ func englishTests() Tests {
 		GainDiffer: "Where the slots that run down and those that run across differ, take the larger number. If none is open, use less ink or another paper and print the sheet again.",
 		GainThen:   "Codes are then drawn thinner by as many dots as the ink adds.",
 
+		Codes: "Code sizes on %s", CodesCompare: "To compare: the same strips as they are drawn, with nothing off for the ink.",
+		CodesPrint:  print + ".",
+		CodesCut:    "Cut the strips out. Wrap each round a dowel, a drill's shank or a float of the diameter it names, the ends behind, and hold them with tape.",
+		CodesHold:   "Hold the phone 12 cm away, straight in front of the code, then 2 cm higher, lower and to either side, turned towards it. It reads if each time it says within two seconds what the strip says. Try every phone your customers are likely to have.",
+		CodesNote:   "For each size of squares, note the thinnest dowel that every phone reads; none if there is none. Do so for plain strips and, apart, for those that say front: their codes are widened to look square from there.",
+		CodesMadeUp: "These strips are made up for the ink by profile %s of %s, %s %s off, as marks are. Those to compare should read no better: if they do, read the gain test again: %s",
+		CodesClosed: "If the largest squares do not read on 12 mm and more, ink closes them. Find out how many dots it takes, then print this sheet again: %s",
+		CodesType:   "Type what you found; codes are then chosen by it. %s=10 says that plain squares of %s dots read down to 10 mm, %sf=8 that those that say front read down to 8 mm:",
+		StripPlain:  "plain", StripFront: "front", StripOn: "on %s", StripOff: "%s off",
+
 		Duplex: "Front and back", OfBack: "%s of the back",
 		Top: "top", Bottom: "bottom", Up: "up", Down: "down", Left: "left", Right: "right",
 		DuplexPrint:   "Print both pages at actual size (100 %) on the two sides of one sheet, turned over the long edge.",

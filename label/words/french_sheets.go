@@ -95,6 +95,16 @@ func frenchTests() Tests {
 		GainDiffer: "Si les fentes verticales et horizontales diffèrent, prenez le plus grand nombre. Si aucune n’est ouverte, prenez moins d’encre ou un autre papier et imprimez de nouveau.",
 		GainThen:   "Les codes sont alors dessinés plus minces d’autant de points que l’encre en ajoute.",
 
+		Codes: "Tailles de code sur %s", CodesCompare: "Pour comparer : les mêmes bandes telles que dessinées, sans rien ôter pour l’encre.",
+		CodesPrint:  print + ".",
+		CodesCut:    "Découper les bandes. Enrouler chacune sur un rond de bois, la queue d’un foret ou un flotteur du diamètre indiqué, les bouts derrière, et les tenir avec de l’adhésif.",
+		CodesHold:   "Tenir le téléphone à 12 cm, droit devant le code, puis 2 cm plus haut, plus bas et de chaque côté, tourné vers lui. Il se lit si, chaque fois, le téléphone dit en deux secondes ce que dit la bande. Essayez tous les téléphones que vos clients peuvent avoir.",
+		CodesNote:   "Pour chaque taille de carrés, notez le rond le plus mince que lit chaque téléphone ; none s’il n’y en a pas. Faites-le pour les bandes simples et, à part, pour celles qui disent front : leurs codes sont élargis pour paraître carrés de face.",
+		CodesMadeUp: "Ces bandes sont compensées pour l’encre selon le profil %s de %s, %s %s de moins, comme les marquages. Celles à comparer ne devraient pas se lire mieux : sinon, relisez l’essai d’encre : %s",
+		CodesClosed: "Si les plus grands carrés ne se lisent pas sur 12 mm et plus, l’encre les ferme. Trouvez de combien de points, puis imprimez de nouveau cette feuille : %s",
+		CodesType:   "Tapez ce que vous avez trouvé ; les codes sont alors choisis d’après cela. %s=10 dit que les carrés simples de %s points se lisent jusqu’à 10 mm, %sf=8 que ceux qui disent front se lisent jusqu’à 8 mm :",
+		StripPlain:  "simple", StripFront: "front", StripOn: "sur %s", StripOff: "%s ôté",
+
 		Duplex: "Recto et verso", OfBack: "%s du verso",
 		Top: "haut (top)", Bottom: "bas (bottom)", Up: "vers le haut (up)", Down: "vers le bas (down)", Left: "gauche (left)", Right: "droite (right)",
 		DuplexPrint:   "Imprimer les deux pages en taille réelle (100 %) sur les deux faces d’une feuille, retournée sur le grand côté.",

@@ -95,6 +95,16 @@ func germanTests() Tests {
 		GainDiffer: "Wo die senkrechten und die waagrechten Schlitze sich unterscheiden, gilt die größere Zahl. Ist keiner offen, mit weniger Tinte oder auf anderem Papier noch einmal drucken.",
 		GainThen:   "Codes werden dann um so viele Punkte dünner gezeichnet, wie die Tinte hinzufügt.",
 
+		Codes: "Codegrößen auf %s", CodesCompare: "Zum Vergleich: dieselben Streifen, wie sie gezeichnet sind, ohne Abzug für die Tinte.",
+		CodesPrint:  print + ".",
+		CodesCut:    "Die Streifen ausschneiden. Jeden um ein Rundholz, einen Bohrerschaft oder eine Pose mit dem genannten Durchmesser legen, die Enden hinten, und mit Klebeband halten.",
+		CodesHold:   "Das Telefon 12 cm entfernt gerade vor den Code halten, dann 2 cm höher, tiefer und zu beiden Seiten, ihm zugewandt. Er ist lesbar, wenn es jedes Mal binnen zwei Sekunden sagt, was auf dem Streifen steht. Jedes Telefon probieren, das deine Kunden haben könnten.",
+		CodesNote:   "Für jede Größe der Quadrate das dünnste Rundholz notieren, das jedes Telefon liest; none, wenn es keines gibt. Das für einfache Streifen und getrennt für die mit front: Ihre Codes sind verbreitert, damit sie von vorn quadratisch aussehen.",
+		CodesMadeUp: "Diese Streifen sind für die Tinte ausgeglichen, nach Profil %s von %s, %s %s weniger, wie Aufdrucke. Die zum Vergleich sollten nicht besser lesbar sein: Sind sie es, die Tintenprobe noch einmal ablesen: %s",
+		CodesClosed: "Sind die größten Quadrate auf 12 mm und mehr nicht lesbar, schließt Tinte sie. Herausfinden, um wie viele Punkte, dann dieses Blatt noch einmal drucken: %s",
+		CodesType:   "Eintippen, was du gefunden hast; Codes werden dann danach gewählt. %s=10 heißt, dass einfache Quadrate von %s Punkten bis hinab zu 10 mm lesbar sind, %sf=8, dass die mit front es bis 8 mm sind:",
+		StripPlain:  "einfach", StripFront: "front", StripOn: "auf %s", StripOff: "%s ab",
+
 		Duplex: "Vorder- und Rückseite", OfBack: "%s, Rückseite",
 		Top: "oben (top)", Bottom: "unten (bottom)", Up: "hinauf (up)", Down: "hinab (down)", Left: "links (left)", Right: "rechts (right)",
 		DuplexPrint:   "Beide Seiten in Originalgröße (100 %) auf die zwei Seiten eines Blattes drucken, über die lange Kante gewendet.",

@@ -95,6 +95,16 @@ func italianTests() Tests {
 		GainDiffer: "Se le fessure verticali e orizzontali differiscono, prendi il numero più grande. Se nessuna è aperta, usa meno inchiostro o un’altra carta e stampa di nuovo.",
 		GainThen:   "I codici si disegnano poi più sottili di tanti punti quanti ne aggiunge l’inchiostro.",
 
+		Codes: "Misure dei codici su %s", CodesCompare: "Per confronto: le stesse strisce come sono disegnate, senza togliere nulla per l’inchiostro.",
+		CodesPrint:  print + ".",
+		CodesCut:    "Ritaglia le strisce. Avvolgi ognuna su un tondino, il gambo di una punta da trapano o un galleggiante del diametro indicato, con le estremità dietro, e fissale con nastro.",
+		CodesHold:   "Tieni il telefono a 12 cm, diritto davanti al codice, poi 2 cm più in alto, più in basso e da ogni lato, rivolto verso di esso. Si legge se ogni volta entro due secondi dice ciò che dice la striscia. Prova ogni telefono che i tuoi clienti possono avere.",
+		CodesNote:   "Per ogni misura dei quadrati annota il tondino più sottile che ogni telefono legge; none se non ce n’è. Fallo per le strisce semplici e, a parte, per quelle che dicono front: i loro codici sono allargati per sembrare quadrati di fronte.",
+		CodesMadeUp: "Queste strisce sono compensate per l’inchiostro secondo il profilo %s di %s, %s %s in meno, come le marcature. Quelle di confronto non dovrebbero leggersi meglio: se lo fanno, rileggi la prova dell’inchiostro: %s",
+		CodesClosed: "Se i quadrati più grandi non si leggono su 12 mm e più, l’inchiostro li chiude. Trova di quanti punti, poi stampa di nuovo questo foglio: %s",
+		CodesType:   "Scrivi ciò che hai trovato; i codici si scelgono poi così. %s=10 dice che i quadrati semplici di %s punti si leggono fino a 10 mm, %sf=8 che quelli che dicono front si leggono fino a 8 mm:",
+		StripPlain:  "semplice", StripFront: "front", StripOn: "su %s", StripOff: "%s meno",
+
 		Duplex: "Fronte e retro", OfBack: "%s del retro",
 		Top: "alto (top)", Bottom: "basso (bottom)", Up: "in su (up)", Down: "in giù (down)", Left: "sinistra (left)", Right: "destra (right)",
 		DuplexPrint:   "Stampa le due pagine a grandezza reale (100 %) sui due lati di un foglio, voltato sul lato lungo.",

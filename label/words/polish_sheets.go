@@ -95,6 +95,16 @@ func polishTests() Tests {
 		GainDiffer: "Jeśli szczeliny pionowe i poziome się różnią, weź większą liczbę. Jeśli żadna nie jest otwarta, użyj mniej tuszu lub innego papieru i wydrukuj jeszcze raz.",
 		GainThen:   "Kody rysuje się potem cieńsze o tyle punktów, ile dodaje tusz.",
 
+		Codes: "Wielkości kodów, %s", CodesCompare: "Do porównania: te same paski tak, jak są narysowane, bez poprawki na tusz.",
+		CodesPrint:  print + ".",
+		CodesCut:    "Wytnij paski. Owiń każdy wokół kołka, trzonka wiertła lub spławika o podanej średnicy, końcami z tyłu, i przytrzymaj taśmą.",
+		CodesHold:   "Trzymaj telefon w odległości 12 cm, prosto przed kodem, potem 2 cm wyżej, niżej i z obu boków, zwrócony ku niemu. Kod jest czytelny, jeśli za każdym razem telefon w dwie sekundy podaje to, co mówi pasek. Wypróbuj każdy telefon, jaki mogą mieć twoi klienci.",
+		CodesNote:   "Dla każdej wielkości kwadratów zapisz najcieńszy kołek, który czyta każdy telefon; none, jeśli takiego nie ma. Zrób to dla pasków zwykłych i osobno dla tych z napisem front: ich kody są poszerzone, by z przodu wyglądały na kwadratowe.",
+		CodesMadeUp: "Te paski mają poprawkę na tusz według profilu %s drukarki %s, %s %s mniej, tak jak nadruki. Te do porównania nie powinny czytać się lepiej: jeśli się czytają, odczytaj próbę tuszu jeszcze raz: %s",
+		CodesClosed: "Jeśli największe kwadraty nie czytają się na 12 mm i więcej, zamyka je tusz. Sprawdź, o ile punktów, potem wydrukuj ten arkusz jeszcze raz: %s",
+		CodesType:   "Wpisz, co znalazłeś; kody są potem dobierane według tego. %s=10 znaczy, że zwykłe kwadraty z %s punktów czytają się do 10 mm, %sf=8, że te z napisem front czytają się do 8 mm:",
+		StripPlain:  "zwykły", StripFront: "front", StripOn: "na %s", StripOff: "%s mniej",
+
 		Duplex: "Przód i tył", OfBack: "%s, tył",
 		Top: "góra (top)", Bottom: "dół (bottom)", Up: "w górę (up)", Down: "w dół (down)", Left: "w lewo (left)", Right: "w prawo (right)",
 		DuplexPrint:   "Wydrukuj obie strony w rozmiarze rzeczywistym (100 %) po obu stronach jednego arkusza, obróconego wzdłuż długiej krawędzi.",

@@ -12,6 +12,12 @@ type Tests struct {
 	RulerCorrected, RulerOff, RulerMargin           string // "So they should now be, within %s. ..."
 	Gain, GainMadeUp                                string // "Ink gain on %s"; by profile, printer, number of dots, the noun
 	GainPrint, GainLook, GainDiffer, GainThen       string
+	Codes, CodesCompare                             string // "Code sizes on %s"
+	CodesPrint, CodesCut, CodesHold, CodesNote      string
+	CodesMadeUp                                     string // profile, printer, number of dots, the noun, command
+	CodesClosed                                     string // command
+	CodesType                                       string // a number of dots, three times
+	StripPlain, StripFront, StripOn, StripOff       string // the last two "on %s", "%s off"; FRONT is what its code says too
 	Duplex, OfBack                                  string // "%s of the back", top or bottom
 	Top, Bottom, Up, Down, Left, Right              string // with the word that is typed
 	DuplexPrint, DuplexHold, DuplexRead             string

@@ -77,13 +77,13 @@ func CodeSize(s Spec) ([]*draw.Sheet, error) {
 	if err := f.strips(take); err != nil {
 		return nil, err
 	}
-	title := "Code sizes on " + s.Stock.Name
+	title := fmt.Sprintf(s.Words.Tests.Codes, s.Words.Name(s.Stock.Name))
 	if err := f.words(title, s.codeSteps(take), s.codeCommand()); err != nil {
 		return nil, err
 	}
 	if take > 0 {
 		f.page()
-		if err := f.line("To compare: the same strips as they are drawn, with nothing off for the ink."); err != nil {
+		if err := f.line(s.Words.Tests.CodesCompare); err != nil {
 			return nil, err
 		}
 		if err := f.strips(0); err != nil {
@@ -105,21 +105,16 @@ func CodeSize(s Spec) ([]*draw.Sheet, error) {
 
 // codeSteps says what to do; take is the dots off for the ink.
 func (s Spec) codeSteps(take int) []string {
-	steps := []string{
-		"Print at actual size (100 %) on what codes are printed on, with the same settings.",
-		"Cut the strips out. Wrap each round a dowel, a drill's shank or a float of the diameter it names, the ends behind, and hold them with tape.",
-		// 2 cm beside 12 cm are the legible.AimTilt that the answer is taken for.
-		"Hold the phone 12 cm away, straight in front of the code, then 2 cm higher, lower and to either side, turned towards it. It reads if each time it says within two seconds what the strip says. Try every phone your customers are likely to have.",
-		"For each size of squares, note the thinnest dowel that every phone reads; none if there is none. Do so for plain strips and, apart, for those that say front: their codes are widened to look square from there.",
-	}
+	w := s.Words.Tests
+	steps := []string{w.CodesPrint, w.CodesCut, w.CodesHold, w.CodesNote} // its 2 cm beside 12 cm are the legible.AimTilt that the answer is taken for
 	if take > 0 {
-		steps = append(steps, "These strips are made up for the ink by profile "+whole(s.Profile)+" of "+s.Printer.Name+", "+whole(take)+dots(take)+" off, as marks are. Those to compare should read no better: if they do, read the gain test again: "+s.gainCommand())
+		steps = append(steps, fmt.Sprintf(w.CodesMadeUp, whole(s.Profile), s.Printer.Name, whole(take), w.Dots.Of(take), s.gainCommand()))
 	} else {
-		steps = append(steps, "If the largest squares do not read on 12 mm and more, ink closes them. Find out how many dots it takes, then print this sheet again: "+s.gainCommand())
+		steps = append(steps, fmt.Sprintf(w.CodesClosed, s.gainCommand()))
 	}
 	r := legible.Ladder(s.Printer.DPI)
-	some := r[len(r)/2].Dots // any of them, to show how
-	return append(steps, fmt.Sprintf("Type what you found; codes are then chosen by it. %d=10 says that plain squares of %d dots read down to 10 mm, %df=8 that those that say front read down to 8 mm:", some, some, some))
+	some := whole(r[len(r)/2].Dots) // any of them, to show how
+	return append(steps, fmt.Sprintf(w.CodesType, some, some, some))
 }
 
 func (s Spec) gainCommand() string { return "floatmark testsheet gain --out gain.pdf" + s.named() }

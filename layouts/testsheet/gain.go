@@ -85,13 +85,6 @@ func Gain(s Spec) ([]*draw.Sheet, error) {
 	return []*draw.Sheet{out}, nil
 }
 
-func dots(n int) string {
-	if n == 1 {
-		return " dot"
-	}
-	return " dots"
-}
-
 // slots sets a pair of blocks at at, numbered, and returns their lower right
 // corner.
 func (s Spec) slots(sheet *draw.Sheet, at geom.Point, more int) (geom.Point, error) {

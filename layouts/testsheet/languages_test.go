@@ -37,6 +37,7 @@ func TestEveryLanguageFits(t *testing.T) {
 		{"ruler", "margin=__", []string{"a5-paper", "a4-paper"}, Ruler},
 		{"gain", "gain=__", []string{"a5-paper", "a4-film-white"}, Gain},
 		{"duplex", "top=0.5right", []string{"a5-paper", "a4-card"}, Duplex},
+		{"codes", "--reads", []string{"a4-paper"}, CodeSize},
 		{"proof", "floatmark testsheet ruler", []string{"a6-film-white", "a4-rub-on"}, func(s Spec) ([]*draw.Sheet, error) { return Proof(s, nil) }},
 	}
 	for _, tag := range words.Tags() {

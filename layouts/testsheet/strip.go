@@ -1,8 +1,8 @@
 package testsheet
 
 import (
+	"fmt"
 	"math"
-	"strings"
 
 	"floatmark/label/symbol"
 	"floatmark/layouts/decal"
@@ -64,12 +64,13 @@ func (s Spec) strip(dowel unit.Millimetre, z Size, take int) (*draw.Sheet, error
 		Ops: []draw.Op{&draw.Fill{Path: stock.Reduce(path, take, dot), Ink: draw.Black}}})
 	one.Add(draw.Cut, &draw.Stroke{Path: geom.Rectangle(geom.XYWH(0, 0, one.Size.W, one.Size.H)), Ink: cutInk, Width: cutWidth, Dash: []float64{1, 0.8}})
 
-	kind := "plain"
+	w := s.Words.Tests
+	kind := []string{w.StripPlain}
 	if z.Front {
-		kind = "front"
+		kind[0] = w.StripFront
 	}
 	if take > 0 {
-		kind += ", " + whole(take) + " off"
+		kind = append(kind, fmt.Sprintf(w.StripOff, whole(take)))
 	}
 	beside := (one.Size.W - patch) / 2
 	step := capStrip * leading
@@ -77,8 +78,8 @@ func (s Spec) strip(dowel unit.Millimetre, z Size, take int) (*draw.Sheet, error
 		x     float64
 		names []string
 	}{
-		{beside / 2, []string{whole(z.Dots) + dots(z.Dots), "on " + s.Words.Millimetre(dowel, 1)}},
-		{one.Size.W - beside/2, strings.Split(kind, ", ")},
+		{beside / 2, []string{whole(z.Dots) + " " + w.Dots.Of(z.Dots), fmt.Sprintf(w.StripOn, s.Words.Millimetre(dowel, 1))}},
+		{one.Size.W - beside/2, kind},
 	} {
 		y := one.Size.H/2 - step*float64(len(side.names)-1)/2
 		for _, n := range side.names {
