@@ -54,13 +54,14 @@ func (w *Workshop) FloatPrints(id string) ([]FloatPrint, error) {
 			out = append(out, one)
 		}
 	}
-	spares, err := s.Spares()
+	spares, err := s.SparesOf(f.ID)
 	if err != nil {
 		return nil, err
 	}
-	for _, sp := range spares {
-		if sp.ClaimID != f.ID {
-			continue
+	for _, id := range spares {
+		sp, _, err := s.Spare(id)
+		if err != nil {
+			return nil, err
 		}
 		p, _, err := s.PrintByNumber(sp.Print)
 		if err != nil {
