@@ -49,7 +49,9 @@ Plain http: whoever listens in on the network can read along, so use one you tru
 				}
 				addr = net.JoinHostPort(ip.String(), servingPort)
 			}
-			h, err := a.handler(shop, append(hosts, addr))
+			shelf := shop.Shelf()
+			defer shelf.Close()
+			h, err := a.handler(shop, shelf, append(hosts, addr))
 			if err != nil {
 				return err
 			}
@@ -69,7 +71,7 @@ Plain http: whoever listens in on the network can read along, so use one you tru
 }
 
 // handler is the server of a workshop, logging to standard error.
-func (a *app) handler(shop *job.Workshop, hosts []string) (http.Handler, error) {
+func (a *app) handler(shop *job.Workshop, shelf *job.Shelf, hosts []string) (http.Handler, error) {
 	own, err := shop.Hosts()
 	if err != nil {
 		return nil, err
@@ -80,9 +82,9 @@ func (a *app) handler(shop *job.Workshop, hosts []string) (http.Handler, error) 
 		return nil, err
 	}
 	if has {
-		o.Unlock = shop.CheckUnlock
+		o.Unlock, o.Keeper = shop.CheckUnlock, shop
 	}
-	return web.New(shop, o), nil
+	return web.New(shelf, o), nil
 }
 
 func (a *app) logger() *slog.Logger {

@@ -6,6 +6,7 @@ import (
 	"net/url"
 	"strings"
 
+	"floatmark/label"
 	"floatmark/label/ident"
 	"floatmark/label/words"
 	"floatmark/loading/fault"
@@ -103,7 +104,12 @@ func (s *server) record(w http.ResponseWriter, r *http.Request) {
 		if asked {
 			want.keep(w.Header())
 		}
-		page, err = Page(e, View{Language: lang, Choice: want.Choice, Own: s.o.Own, Action: "/" + string(id), Link: linkIn(r)})
+		var all label.Builds
+		if all, _, err = s.src.Build(string(id)); err == nil {
+			b := all.Public()
+			page, err = Page(e, View{Language: lang, Choice: want.Choice, Own: s.o.Own, Action: "/" + string(id), Link: linkIn(r), Build: &b,
+				Photo: func(n int) string { return photoLink(string(id), n) }, Maker: s.makerLink(r, string(id))})
+		}
 	}
 	if err != nil {
 		s.fail(w, r, err, failure{Title: "The record cannot be shown"})

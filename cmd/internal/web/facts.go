@@ -18,37 +18,62 @@ type fact struct{ Name, Text string }
 // of a usual scale.
 const fineStep unit.Gram = 0.01
 
-// made tells how the float was measured and marked.
-func made(e label.Entry, w words.Words, p words.Page) []fact {
+// made tells how the float was made, measured and marked, as far as its maker
+// publishes it.
+func made(e label.Entry, b label.Build, w words.Words, p words.Page) []fact {
 	var all []fact
-	add := func(name, text string) {
-		if text != "" {
-			all = append(all, fact{name, fixed(text)})
+	number := func(v float64) string { return unit.Number(v, 0.1, p.Number) }
+	add := func(group, name string, text ...string) {
+		if said := join(", ", text...); said != "" && b.Publish[group] {
+			all = append(all, fact{name, fixed(said)})
 		}
 	}
-	number := func(v float64) string { return unit.Number(v, 0.1, p.Number) }
-	add(w.Batch, join(", ", e.Batch, e.Date))
-	add(w.Float, fmt.Sprintf(p.BoardNumber, number(float64(e.Number))))
+	date := ""
+	if b.Publish[label.GroupDates] {
+		date = e.Date
+	}
+	add(label.GroupBatch, w.Batch, e.Batch, date)
+	add(label.GroupBatch, w.Float, fmt.Sprintf(p.BoardNumber, number(float64(e.Number))))
+	add(label.GroupDates, p.MadeOn, b.Made)
+	for _, m := range b.Materials {
+		mass := ""
+		if m.Value.Mass > 0 {
+			mass = p.Gram(m.Value.Mass, fineStep)
+		}
+		add(label.GroupMaterials, first(m.Value.Part), m.Value.What, mass, m.Value.Note)
+	}
+	for _, c := range b.Coats {
+		add(label.GroupCoats, p.Coats, c.Value.Product, c.Value.Date, c.Value.Note)
+	}
 	if e.BuiltInG > 0 {
-		add(p.Weighed, p.Gram(e.WeighedG, fineStep)+" "+w.BuiltIn)
+		add(label.GroupTank, p.Weighed, p.Gram(e.WeighedG, fineStep)+" "+w.BuiltIn)
 	}
-	add(p.Measured, measured(e, p))
+	add(label.GroupTank, p.Measured, measured(e, p))
 	if e.StepG > 0 {
-		add(w.Printed, fmt.Sprintf(p.Steps, p.Gram(e.StepG, e.StepG)))
+		add(label.GroupFigures, w.Printed, fmt.Sprintf(p.Steps, p.Gram(e.StepG, e.StepG)))
 	}
-	add(p.LineFixed, lineText(e.Line, p))
-	add(p.Water, join(", ", waterText(e, p), fmt.Sprintf(p.Temperature, number(e.WaterTempC)), salt(e, p)))
-	add(w.Waterline, p.Millimetre(e.Waterline, 0.5)+" "+w.FromBase)
+	add(label.GroupTank, p.Water, waterText(e, p), fmt.Sprintf(p.Temperature, number(e.WaterTempC)), salt(e, p))
+	add(label.GroupPattern, w.Waterline, p.Millimetre(e.Waterline, 0.5)+" "+w.FromBase)
 	if e.MarkTo > e.MarkFrom {
-		add(p.MarkAt, w.LowerEdge+" "+p.Millimetre(e.MarkFrom, 0.1)+" "+w.FromBase)
+		add(label.GroupPattern, p.MarkAt, w.LowerEdge+" "+p.Millimetre(e.MarkFrom, 0.1)+" "+w.FromBase)
 	}
-	if rings := e.Rings; e.RingG > 0 {
-		add(w.Rings, label.RingsText(e.RingG, w))
-	} else {
-		add(w.Rings, rings)
+	rings := e.Rings
+	if e.RingG > 0 {
+		rings = label.RingsText(e.RingG, w)
 	}
-	add(p.ShotSizes, join(", ", conventionText(e.Convention, p), fmt.Sprintf(p.Revision, number(float64(e.Revision)))))
-	add(w.Note, e.Note)
+	add(label.GroupFigures, w.Rings, rings)
+	add(label.GroupFigures, p.ShotSizes, conventionText(e.Convention, p), fmt.Sprintf(p.Revision, number(float64(e.Revision))))
+	for _, f := range b.Fields {
+		add(label.GroupFields, f.Value.Name, f.Value.Text)
+	}
+	add(label.GroupNotes, w.Note, e.Note)
+	for _, n := range b.Notes {
+		add(label.GroupNotes, w.Note, n.Value.Text, n.Value.Date)
+	}
+	add(label.GroupPrice, p.Price, b.Price)
+	if b.Status != "" {
+		add(label.GroupStatus, p.Status, p.Statuses[string(b.Status)])
+	}
 	return all
 }
 

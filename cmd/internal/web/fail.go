@@ -12,6 +12,7 @@ type failure struct {
 	Title, What, Do string
 	Typed           string // what was asked for, offered again in the form
 	Form            bool   // show the form
+	Back            string // where to go from here; "" for nowhere
 	Ours            bool   // What and Do are set; the error says no more
 }
 

@@ -19,10 +19,14 @@ import (
 var (
 	//go:embed pages.html
 	pagesSource string
+	//go:embed maker.html
+	makerSource string
 	//go:embed style.css
 	styleSource string
+	//go:embed maker.css
+	makerStyle string
 
-	pages = template.Must(template.New("").Funcs(template.FuncMap{"table": tableOf}).Parse(pagesSource))
+	pages = template.Must(template.New("").Funcs(template.FuncMap{"table": tableOf, "cell": cellOf}).Parse(pagesSource + makerSource))
 )
 
 // rows are a table of shot with the words of its head.
@@ -30,6 +34,14 @@ type rows struct {
 	Said words.Page
 	Rows []label.Row
 }
+
+// cell is one thing to type, with an id of its own on the page.
+type cell struct {
+	Col column
+	ID  string
+}
+
+func cellOf(c column, list string, i int) cell { return cell{c, fmt.Sprint(list, i, "-", c.Name)} }
 
 func tableOf(said words.Page, list []label.Row) rows { return rows{said, list} }
 
@@ -39,10 +51,16 @@ type View struct {
 	Language string            // BCP 47; English where there are no words for it
 	Choice   job.Choice        // how the add is told
 	Own      []shot.Convention // the maker's own sets, offered beside the built-in
+	// Build is the build record with what is published of it (label.Builds.Public);
+	// nil for none, which publishes what is published when nothing was chosen.
+	Build *label.Build
+	Photo func(number int) string // address of a photograph; nil shows none
 	// Link is where the same record is in another language; nil for no links.
 	Link func(language string) string
 	// Action is where the form of the choice leads; "" is the page itself.
 	Action string
+	// Maker is where the maker's own page of the record is; "" for no link.
+	Maker string
 	// Script makes the page a plain file for any web host: it is the address of
 	// PlainScript there, and the page then holds the add for every choice. "" is a
 	// page that the server answers for.
@@ -59,9 +77,16 @@ type frame struct {
 	Tongues     []tongue
 	Record      *record
 	Failure     *failure
+	Making      *making
 	Script      string
 	Back        string // id of the record that the form of the unlock word came from
 	Wrong       bool   // the word given was not the one
+}
+
+// photo is a photograph on a page.
+type photo struct {
+	Link, Caption string
+	Width, Height int
 }
 
 // tongue is a link to the page in another language.
@@ -82,17 +107,29 @@ func tongues(now string, link func(string) string) (all []tongue) {
 }
 
 func render(name string, f frame) ([]byte, error) {
-	f.Style = template.CSS(styleSource)
+	f.Style = template.CSS(squeezed(styleSource))
+	if f.Making != nil {
+		f.Style = template.CSS(squeezed(styleSource + makerStyle))
+	}
 	var buf bytes.Buffer
 	err := pages.ExecuteTemplate(&buf, name, f)
 	return buf.Bytes(), err
 }
 
-// styleHash lets the one style sheet stand in the page, which saves a request on
-// a bad line, while no other style may.
-func styleHash() string {
-	sum := sha256.Sum256([]byte(styleSource))
+// styleHash lets a style sheet stand in the page, which saves a request on a bad
+// line, while no other style may.
+func styleHash(source string) string {
+	sum := sha256.Sum256([]byte(squeezed(source)))
 	return "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
+}
+
+// squeezed leaves out line breaks and indents: a tenth of a style sheet.
+func squeezed(css string) string {
+	var b strings.Builder
+	for line := range strings.Lines(css) {
+		b.WriteString(strings.TrimSpace(line))
+	}
+	return b.String()
 }
 
 // mustPage renders a page whose data are the program's own: a failure is a
@@ -120,6 +157,7 @@ type record struct {
 	Basis    string // metal and water of the figures, in a line
 	Yours    add
 	Action   string
+	Edit     string // the maker's own page
 	Table    string // every add, of a plain page
 	Every    []label.Row
 	All      []note // every remark that can be
@@ -130,6 +168,10 @@ type record struct {
 	Mail     string // the contact when it is an address of electronic mail
 	Picture  *outline
 	Alt      string
+	Shows    map[string]bool
+	Retired  bool
+	Cares    string // the maker's own words on care
+	Photos   []photo
 	Foreign  string // language of the record's own words when it is not the page's
 }
 
@@ -147,7 +189,7 @@ func Page(e label.Entry, v View) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	f := frame{Lang: p.Language, Title: join(", ", e.Pattern, r.Figure) + " · " + e.ID, Said: p, Tongues: tongues(p.Language, v.Link), Record: r, Script: v.Script}
+	f := frame{Lang: p.Language, Title: r.title(), Said: p, Tongues: tongues(p.Language, v.Link), Record: r, Script: v.Script}
 	if v.Script != "" {
 		f.Policy = plainPolicy()
 	}
@@ -161,10 +203,27 @@ func Page(e label.Entry, v View) ([]byte, error) {
 	return page, nil
 }
 
+// publicOf is what the page may show.
+func publicOf(v View) label.Build {
+	if v.Build != nil {
+		return *v.Build
+	}
+	return label.Builds{}.Public()
+}
+
 func recordOf(e label.Entry, v View, w words.Words, p words.Page) (*record, error) {
-	r := &record{Entry: e, Words: w, Action: v.Action, Guide: guide(e.Line, p), Fixed: lineText(e.Line, p), Warn: cautions(e, w, p), Made: made(e, w, p)}
+	r := &record{Entry: e, Words: w, Action: v.Action, Edit: v.Maker, Guide: guide(e.Line, p), Fixed: lineText(e.Line, p), Warn: cautions(e, w, p)}
+	b := publicOf(v)
+	r.Shows, r.Retired, r.Cares, r.Made = b.Publish, b.Status == label.Retired, b.Care, made(e, b, w, p)
+	if v.Photo != nil {
+		for _, one := range b.Photos {
+			r.Photos = append(r.Photos, photo{v.Photo(one.Value.Photo), one.Value.Caption, one.Value.Width, one.Value.Height})
+		}
+	}
 	r.figures(w, p)
-	r.Facts = join(" · ", kindText(e, w), p.Millimetre(e.Length, 1)+" "+w.Long)
+	if r.Facts = kindText(e, w); r.Shows[label.GroupPattern] {
+		r.Facts = join(" · ", r.Facts, p.Millimetre(e.Length, 1)+" "+w.Long)
+	}
 	var err error
 	if r.Yours, err = addOf(e, v, p); err != nil {
 		return nil, err
@@ -185,11 +244,23 @@ func recordOf(e label.Entry, v View, w words.Words, p words.Page) (*record, erro
 	if strings.Contains(e.Contact, "@") && !strings.ContainsAny(e.Contact, " /:?&<>\"") {
 		r.Mail = e.Contact
 	}
-	if o, ok := outlineOf(e); ok {
+	if o, ok := outlineOf(e); ok && r.Shows[label.GroupPattern] && r.Shows[label.GroupFigures] {
 		r.Picture = &o
 		r.Alt = fmt.Sprintf(p.Alt, p.Millimetre(e.Length, 1), p.Millimetre(e.Waterline, tipStep))
 	}
 	return r, nil
+}
+
+// title is that of the window.
+func (r *record) title() string {
+	var parts []string
+	if r.Shows[label.GroupPattern] {
+		parts = append(parts, r.Pattern)
+	}
+	if r.Shows[label.GroupFigures] {
+		parts = append(parts, r.Figure)
+	}
+	return join(" · ", join(", ", parts...), r.ID)
 }
 
 // figures writes the figures of the mark in the reader's numbers.

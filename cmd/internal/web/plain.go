@@ -29,7 +29,7 @@ func PlainScript() (name string, script []byte) {
 
 // plainPolicy is the content policy that a plain file bears itself.
 func plainPolicy() string {
-	return "default-src 'none'; style-src " + styleHash() + "; script-src 'self'; img-src 'self' data:; form-action 'none'; base-uri 'none'"
+	return "default-src 'none'; style-src " + styleHash(styleSource) + "; script-src 'self'; img-src 'self' data:; form-action 'none'; base-uri 'none'"
 }
 
 // every works the add out for all that can be chosen: rows of set, metal, water,

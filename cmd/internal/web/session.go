@@ -160,7 +160,15 @@ func (s *server) unlock(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	http.SetCookie(w, sessionSet(r, held))
-	http.Redirect(w, r, "/"+backOf(r), http.StatusSeeOther)
+	http.Redirect(w, r, s.afterUnlock(r), http.StatusSeeOther)
+}
+
+// afterUnlock is the maker's page of the record that the form came from.
+func (s *server) afterUnlock(r *http.Request) string {
+	if id := backOf(r); id != "" && s.o.Keeper != nil {
+		return makerPath + id
+	}
+	return "/" + backOf(r)
 }
 
 func (s *server) lock(w http.ResponseWriter, r *http.Request) {

@@ -21,10 +21,12 @@ import (
 	"floatmark/loading/shot"
 )
 
-// Source gives what is stored of a float by its id in the one written form;
-// false when there is no such float.
+// Source gives what is stored of a float by its id in the one written form, and
+// photographs by their number; false when there is none. job.Shelf is one.
 type Source interface {
 	Entry(id string) (label.Entry, bool, error)
+	Build(id string) (label.Builds, bool, error)
+	Photo(number int) ([]byte, bool, error)
 }
 
 // Options say how a server answers. The zero value serves record pages only.
@@ -39,6 +41,8 @@ type Options struct {
 	// Unlock tells whether a word is the workshop's unlock word; nil when none is
 	// set: then nothing can be changed.
 	Unlock func(word string) (bool, error)
+	// Keeper is what the unlocked pages change; nil when nothing can be changed.
+	Keeper Keeper
 }
 
 // What lives under /-/.
@@ -59,6 +63,7 @@ type server struct {
 	tries    *limiter // tries at the unlock word
 	anybody  *limiter // the same, all addresses together: checking a word is work
 	sessions *sessions
+	styles   string // hashes of the style sheets
 }
 
 // New returns the handler of the server. A request that names any host but those
@@ -70,7 +75,7 @@ func New(src Source, o Options) http.Handler {
 	}
 	s := &server{src: src, o: o, hosts: map[string]bool{"localhost": true}, mux: http.NewServeMux(), origin: http.NewCrossOriginProtection(),
 		misses: newLimiter(missBurst, missEvery, o.Now), tries: newLimiter(tryBurst, tryEvery, o.Now),
-		anybody: newLimiter(anyBurst, anyEvery, o.Now), sessions: newSessions(o.Now)}
+		anybody: newLimiter(anyBurst, anyEvery, o.Now), sessions: newSessions(o.Now), styles: styleHash(styleSource) + " " + styleHash(styleSource+makerStyle)}
 	for _, h := range o.Hosts {
 		if name := hostName(h); name != "" {
 			s.hosts[name] = true
@@ -89,12 +94,16 @@ func (s *server) routes() {
 	s.mux.HandleFunc("GET "+unlockPath, s.askWord)
 	s.mux.HandleFunc("POST "+unlockPath, s.unlock)
 	s.mux.HandleFunc("POST "+lockPath, s.lock)
+	s.mux.HandleFunc("GET "+makerPath+"{id}", s.makerRecord)
+	s.mux.HandleFunc("POST "+makerPath+"{id}", s.change)
+	s.mux.HandleFunc("POST "+makerPath+"{id}/photo", s.addPhoto)
+	s.mux.HandleFunc("GET "+photoPath+"{id}/{number}", s.photo)
 	s.mux.HandleFunc("/", s.noPage)
 }
 
 // ServeHTTP implements http.Handler.
 func (s *server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
-	harden(w.Header())
+	harden(w.Header(), s.styles)
 	own := strings.HasPrefix(r.URL.Path, ownPrefix)
 	switch {
 	case !s.hostAllowed(r):
@@ -123,7 +132,12 @@ func (s *server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 // mostForm is the most bytes of a form: every field of a record many times over.
 const mostForm = 64 << 10
 
-func bodyMost(string) int64 { return mostForm }
+func bodyMost(path string) int64 {
+	if strings.HasPrefix(path, makerPath) && strings.HasSuffix(path, "/photo") {
+		return mostPhoto
+	}
+	return mostForm
+}
 
 // hostAllowed looks at the Host header: an address is fine when the request
 // came in at it, a name when it is on the list.
@@ -159,8 +173,8 @@ func hostName(hostport string) string {
 // harden sets what holds for every answer: nothing is loaded from elsewhere,
 // nothing runs, nothing is framed, guessed or told to other sites. The one style
 // sheet stands in the page and is known by its hash.
-func harden(h http.Header) {
-	h.Set("Content-Security-Policy", "default-src 'none'; style-src "+styleHash()+"; img-src 'self' data:; form-action 'self'; base-uri 'none'; frame-ancestors 'none'")
+func harden(h http.Header, pagePolicy string) {
+	h.Set("Content-Security-Policy", "default-src 'none'; style-src "+pagePolicy+"; img-src 'self' data:; form-action 'self'; base-uri 'none'; frame-ancestors 'none'")
 	h.Set("X-Content-Type-Options", "nosniff")
 	h.Set("X-Frame-Options", "DENY")
 	h.Set("Referrer-Policy", "no-referrer")
