@@ -218,7 +218,7 @@ func TestWorkshopWins(t *testing.T) {
 		{"[maker]\nname = \"x\"\n", "w:1:2: the first key is not format -> write format = 1 as the first line\n"},
 		{"format = 1\n[maker]\nnam = \"x\"\nhost = \"a/b\"\n", "w:3:1: unknown key [maker] nam -> write name\nw:4:8: [maker] host: \"a/b\" is no host name -> write \"a\"\n"},
 		{"format = 1\n[tank]\n", "w:2:2: unknown key tank -> remove it; the keys here are: format, convention, maker, own_convention, own_stock\n"},
-		{"format = 1\n[maker]\nlanguage = \"tlh\"\nmarket = \"MOON\"\n", "w:3:12: [maker] language: there are no words for the language \"tlh\" -> use one of: \"en\"\n" +
+		{"format = 1\n[maker]\nlanguage = \"tlh\"\nmarket = \"MOON\"\n", "w:3:12: [maker] language: there are no words for the language \"tlh\" -> use one of: \"en\", \"de\", \"fr\", \"it\", \"pl\"\n" +
 			"w:4:10: [maker] market: \"MOON\" is none that is known -> use one of: \"GB\", \"EU\", \"US\", \"US-NH\", \"US-NY\", \"US-MA\", \"US-ME\", \"US-VT\", or leave the key out\n"},
 	} {
 		if _, err := ParseWorkshop("w", []byte(c.src)); list(err) != c.want {
