@@ -9,7 +9,7 @@ func english() Words {
 		BuiltInWeight: "built-in weight", NoLead: "no lead", ContainsLead: "contains lead", Nothing: "none", Waterline: "waterline",
 		Rings: "rings", RingIs: "thick ring %s, thin ring %s",
 		Loaded: "loaded", Unloaded: "unloaded", SelfCocking: "self-cocking", Exchangeable: "exchangeable", Setups: "set-ups", With: "with",
-		CodeOnCard: "code on the card", CodeOnFloat: "code on the float", Regraded: "regraded", MeasuredSum: "measured sum", Tip: "tip", High: "high", Low: "low", ByRounding: "by rounding", WeighBeforeUse: "unverified: weigh before use", NoShotPossible: "no shot allowed here makes it",
+		CodeOnCard: "code on the card", CodeOnFloat: "code on the float", CodeHeldSquare: "held square", Regraded: "regraded", MeasuredSum: "measured sum", Tip: "tip", High: "high", Low: "low", ByRounding: "by rounding", WeighBeforeUse: "unverified: weigh before use", NoShotPossible: "no shot allowed here makes it",
 		Toy: "not a toy", SmallParts: "small parts, sharp points", Children: "keep away from children under 3",
 		NeverBite: "never bite shot", WashHands: "wash hands after handling",
 		ActualSize: "print at actual size (100 %), no fitting to the page", Sheet: "sheet", Of: "of",

@@ -15,7 +15,7 @@ func french() Words {
 		BuiltInWeight: "lest intégré", NoLead: "sans plomb", ContainsLead: "contient du plomb", Nothing: "aucun", Waterline: "ligne d’eau",
 		Rings: "anneaux", RingIs: "anneau épais %s, anneau fin %s",
 		Loaded: "lesté", Unloaded: "non lesté", SelfCocking: "autoporteur", Exchangeable: "à pièces interchangeables", Setups: "montages", With: "avec",
-		CodeOnCard: "code sur la carte", CodeOnFloat: "code sur le flotteur", Regraded: "reclassé", MeasuredSum: "somme mesurée", Tip: "antenne", High: "trop haute", Low: "trop basse", ByRounding: "par arrondi",
+		CodeOnCard: "code sur la carte", CodeOnFloat: "code sur le flotteur", CodeHeldSquare: "tenir droit", Regraded: "reclassé", MeasuredSum: "somme mesurée", Tip: "antenne", High: "trop haute", Low: "trop basse", ByRounding: "par arrondi",
 		WeighBeforeUse: "non vérifié : pesez avant usage", NoShotPossible: "aucun plomb permis ici ne convient",
 		Toy: "ceci n’est pas un jouet", SmallParts: "petites pièces, pointes", Children: "tenir hors de portée des enfants de moins de 3 ans",
 		NeverBite: "ne jamais mordre les plombs", WashHands: "se laver les mains après usage",

@@ -15,7 +15,7 @@ func german() Words {
 		BuiltInWeight: "eingebautes Gewicht", NoLead: "ohne Blei", ContainsLead: "enthält Blei", Nothing: "keines", Waterline: "Wasserlinie",
 		Rings: "Ringe", RingIs: "dicker Ring %s, dünner Ring %s",
 		Loaded: "vorbeschwert", Unloaded: "unbeschwert", SelfCocking: "selbststellend", Exchangeable: "mit Wechselteilen", Setups: "Bestückungen", With: "mit",
-		CodeOnCard: "Code auf der Karte", CodeOnFloat: "Code auf der Pose", Regraded: "umgestuft", MeasuredSum: "gemessene Summe", Tip: "Spitze", High: "zu hoch", Low: "zu tief", ByRounding: "durch Runden",
+		CodeOnCard: "Code auf der Karte", CodeOnFloat: "Code auf der Pose", CodeHeldSquare: "gerade halten", Regraded: "umgestuft", MeasuredSum: "gemessene Summe", Tip: "Spitze", High: "zu hoch", Low: "zu tief", ByRounding: "durch Runden",
 		WeighBeforeUse: "nicht belegt: vor Gebrauch wiegen", NoShotPossible: "kein hier erlaubtes Schrot ergibt das",
 		Toy: "kein Spielzeug", SmallParts: "Kleinteile, spitze Teile", Children: "von Kindern unter 3 Jahren fernhalten",
 		NeverBite: "nie auf Schrot beißen", WashHands: "nach dem Anfassen Hände waschen",

@@ -15,7 +15,7 @@ func italian() Words {
 		BuiltInWeight: "zavorra inclusa", NoLead: "senza piombo", ContainsLead: "contiene piombo", Nothing: "nessuna", Waterline: "linea d’acqua",
 		Rings: "anelli", RingIs: "anello spesso %s, anello sottile %s",
 		Loaded: "zavorrato", Unloaded: "senza zavorra", SelfCocking: "autoportante", Exchangeable: "a parti intercambiabili", Setups: "montaggi", With: "con",
-		CodeOnCard: "codice sulla scheda", CodeOnFloat: "codice sul corpo", Regraded: "riclassificato", MeasuredSum: "somma misurata", Tip: "antenna", High: "troppo alta", Low: "troppo bassa", ByRounding: "per arrotondamento",
+		CodeOnCard: "codice sulla scheda", CodeOnFloat: "codice sul corpo", CodeHeldSquare: "tenere dritto", Regraded: "riclassificato", MeasuredSum: "somma misurata", Tip: "antenna", High: "troppo alta", Low: "troppo bassa", ByRounding: "per arrotondamento",
 		WeighBeforeUse: "non verificato: pesare prima dell’uso", NoShotPossible: "nessun pallino ammesso qui va bene",
 		Toy: "non è un giocattolo", SmallParts: "parti piccole, punte acuminate", Children: "tenere lontano dai bambini sotto i 3 anni",
 		NeverBite: "mai mordere i pallini", WashHands: "lavarsi le mani dopo l’uso",

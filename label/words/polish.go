@@ -14,7 +14,7 @@ func polish() Words {
 		BuiltInWeight: "wbudowany ciężarek", NoLead: "bez ołowiu", ContainsLead: "zawiera ołów", Nothing: "brak", Waterline: "linia wody",
 		Rings: "pierścienie", RingIs: "gruby pierścień %s, cienki pierścień %s",
 		Loaded: "dociążony", Unloaded: "niedociążony", SelfCocking: "samostojący", Exchangeable: "z częściami wymiennymi", Setups: "zestawienia", With: "z",
-		CodeOnCard: "kod na karcie", CodeOnFloat: "kod na spławiku", Regraded: "zmieniona klasa", MeasuredSum: "suma zmierzona", Tip: "antenka", High: "za wysoko", Low: "za nisko", ByRounding: "z zaokrąglenia",
+		CodeOnCard: "kod na karcie", CodeOnFloat: "kod na spławiku", CodeHeldSquare: "trzymać prosto", Regraded: "zmieniona klasa", MeasuredSum: "suma zmierzona", Tip: "antenka", High: "za wysoko", Low: "za nisko", ByRounding: "z zaokrąglenia",
 		WeighBeforeUse: "niesprawdzone: zważ przed użyciem", NoShotPossible: "żadne dozwolone tu śruciny tego nie dają",
 		Toy: "to nie zabawka", SmallParts: "małe części, ostre końce", Children: "chronić przed dziećmi do lat 3",
 		NeverBite: "nigdy nie gryźć śrucin", WashHands: "po dotknięciu umyć ręce",

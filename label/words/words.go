@@ -33,11 +33,11 @@ type Words struct {
 	// angler understands.
 	BuiltIn, Add, About, NothingToAdd, Fresh, Sea string
 	// A card.
-	ToAddAsShot, EachInItsMetal, ScanForRecord, Batch, Float, Long, Body                                               string
-	BuiltInWeight, NoLead, ContainsLead, Nothing, Waterline, Rings, RingIs                                             string
-	Loaded, Unloaded, SelfCocking, Exchangeable, Setups, With, CodeOnCard, CodeOnFloat, WeighBeforeUse, NoShotPossible string
-	Regraded, MeasuredSum, Tip, High, Low, ByRounding                                                                  string
-	Toy, SmallParts, Children, NeverBite, WashHands                                                                    string
+	ToAddAsShot, EachInItsMetal, ScanForRecord, Batch, Float, Long, Body                                                               string
+	BuiltInWeight, NoLead, ContainsLead, Nothing, Waterline, Rings, RingIs                                                             string
+	Loaded, Unloaded, SelfCocking, Exchangeable, Setups, With, CodeOnCard, CodeOnFloat, CodeHeldSquare, WeighBeforeUse, NoShotPossible string
+	Regraded, MeasuredSum, Tip, High, Low, ByRounding                                                                                  string
+	Toy, SmallParts, Children, NeverBite, WashHands                                                                                    string
 	// A sheet.
 	ActualSize, Sheet, Of, LowerEdge, FromBase, ThisEdgeDown, CheckLine, ThisLineIs, Spare, MarkReady string
 	UpperEdge, FromTip, Mirrored                                                                      string

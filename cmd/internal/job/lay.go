@@ -15,6 +15,7 @@ import (
 	"floatmark/layouts/draw"
 	"floatmark/layouts/geom"
 	"floatmark/layouts/jobsheet"
+	"floatmark/layouts/legible"
 	"floatmark/layouts/stock"
 	"floatmark/loading/fault"
 	"floatmark/loading/shot"
@@ -256,6 +257,9 @@ func (p *Plan) jobSheets() error {
 		}
 		if fp.Decal.CodeOn {
 			code = p.words.CodeOnFloat
+			if fp.Decal.Code.Grade != legible.Casual { // who ticks it off must know how to hold the phone
+				code = p.words.CodeHeldSquare
+			}
 		}
 		rows[i] = jobsheet.Row{Number: fp.Float.Number, ID: string(fp.Float.ID), Pattern: fp.Float.Pattern.Name,
 			Rating: p.words.Gram(fp.Rating.Printed, fp.Rating.Step), Printed: printed,
