@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -63,8 +64,8 @@ func TestSearchByAnything(t *testing.T) {
 // runs where FLOATMARK_HEAVY is set.
 const searchWithin = 50 * time.Millisecond
 
-func TestSearchIsQuick(t *testing.T) {
-	batches, each := 2, 500
+func TestManyRecords(t *testing.T) {
+	batches, each := 2, 250
 	if os.Getenv("FLOATMARK_HEAVY") != "" {
 		batches, each = 100, 1000
 	}
@@ -89,7 +90,7 @@ func TestSearchIsQuick(t *testing.T) {
 		t.Fatal(err)
 	}
 	t.Logf("%d records, texts made in %v", batches*each, time.Since(start))
-	for _, text := range []string{last, "sedge", "8 g", "b1", "sedge 4.5 g b1", "2026", "s", "fresh water in work reed", "nothing like it"} {
+	for _, text := range []string{last, "sedge", "8 g", "b1", "sedge 4.5 g b1", "2026", "sedg", "s", "fresh water in work reed", "nothing like it"} {
 		best := time.Hour // of three: others may be at work on the machine
 		for range 3 {
 			start := time.Now()
@@ -103,4 +104,43 @@ func TestSearchIsQuick(t *testing.T) {
 			t.Errorf("%q takes %v, want under %v", text, best, searchWithin)
 		}
 	}
+	a, b := filepath.Join(t.TempDir(), "a"), filepath.Join(t.TempDir(), "b")
+	start = time.Now()
+	if _, err := shop.Export(t.Context(), a); err != nil {
+		t.Fatal(err)
+	}
+	t.Logf("exported in %v", time.Since(start))
+	other, err := Open(t.TempDir())
+	if err != nil {
+		t.Fatal(err)
+	}
+	start = time.Now()
+	if _, err := other.Import(t.Context(), a); err != nil {
+		t.Fatal(err)
+	}
+	t.Logf("imported in %v", time.Since(start))
+	if _, err := other.Export(t.Context(), b); err != nil {
+		t.Fatal(err)
+	}
+	if !reflect.DeepEqual(readTree(t, a), readTree(t, b)) {
+		t.Error("exported again it differs")
+	}
+	start = time.Now()
+	if _, err := shop.Backup(t.Context(), filepath.Join(t.TempDir(), "copy.db")); err != nil {
+		t.Fatal(err)
+	}
+	t.Logf("backed up in %v", time.Since(start))
+}
+
+// Nothing that is typed makes the search fail.
+func FuzzSearch(f *testing.F) {
+	for _, text := range []string{"8 g", `" OR NEAR(a b)`, "*", "text:a", "-x", "\x00a", "9KY-A3C", "4,5g 'x"} {
+		f.Add(text)
+	}
+	shop, _ := noted(f, 2)
+	f.Fuzz(func(t *testing.T, text string) {
+		if _, err := shop.Search(t.Context(), text, 3); err != nil {
+			t.Errorf("%q: %v", text, err)
+		}
+	})
 }
