@@ -7,7 +7,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"floatmark/cmd/internal/job"
-	"floatmark/label"
 	"floatmark/loading/unit"
 )
 
@@ -108,7 +107,9 @@ func (a *app) writeOne(m *job.SingleMark, files []job.Output, out string) error 
 		fmt.Fprintln(a.out, l)
 	}
 	fmt.Fprintf(a.out, "\nuncertainty %s, printed in steps of %s; %s\n", r.U.Text(0.001, unit.Style{}), r.Step.Text(0.001, unit.Style{}), r.Placed)
-	fmt.Fprintln(a.out, label.RingsText(m.Plan.File.Batch.Ring, m.Plan.Words()))
+	if ring := m.Plan.File.Batch.Ring; ring > 0 {
+		fmt.Fprintf(a.out, "thick ring %s, thin ring %s\n", (5*ring).Text(ring/10, unit.Style{}), ring.Text(ring/10, unit.Style{}))
+	}
 	for _, g := range grouped(r.Notices) {
 		fmt.Fprintln(a.out, "  "+g)
 	}
