@@ -20,6 +20,7 @@ import (
 type printed struct {
 	plan *job.Plan
 	dir  string
+	shop string // the workshop's folder
 }
 
 func demo(t *testing.T) printed {
@@ -36,7 +37,7 @@ func demo(t *testing.T) printed {
 	if _, err := shop.Print(context.Background(), plan, dir, nil); err != nil {
 		t.Fatal(err)
 	}
-	return printed{plan, dir}
+	return printed{plan, dir, shop.Dir}
 }
 
 func (p printed) open(t *testing.T, name string) *pdfFile {
@@ -83,6 +84,7 @@ func TestPrintedBatch(t *testing.T) {
 	}
 	t.Run("text", p.text)
 	t.Run("codes", p.codes)
+	t.Run("from a float to its page", p.scanBack)
 }
 
 func checkLines(paths []geom.Rect, long float64) (across, down int) {
