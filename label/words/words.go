@@ -12,6 +12,7 @@
 package words
 
 import (
+	"slices"
 	"strings"
 
 	"golang.org/x/text/language"
@@ -64,10 +65,11 @@ type Words struct {
 // first: what a reader gets who asks for none.
 func Tags() []string { return []string{"en", "de", "fr", "it", "pl"} }
 
-// For returns the words of the language that a BCP 47 tag asks for, by the
-// matching of Unicode's CLDR: "de-AT" is German for a reader in Austria, "" is
-// English. A tag without a country gets the language's largest. A tag that
-// matches none of Tags is an Input error that lists them.
+// For returns the words of the language that a BCP 47 tag names: "de-AT" is German
+// for a reader in Austria, "" is English. A tag without a country gets the
+// language's largest. Any other language is an Input error that lists Tags, also
+// one whose readers mostly know one of these, which CLDR would match: who sets a
+// language for print wants that one.
 func For(tag string) (Words, error) {
 	if tag == "" {
 		return english(), nil
@@ -76,16 +78,13 @@ func For(tag string) (Words, error) {
 	if err != nil {
 		return Words{}, none(tag)
 	}
-	var have []language.Tag
-	for _, t := range Tags() {
-		have = append(have, language.MustParse(t))
-	}
-	_, i, sure := language.NewMatcher(have).Match(asked)
-	if sure == language.No {
+	base, _, region := asked.Raw()
+	i := slices.Index(Tags(), base.String())
+	if i < 0 {
 		return Words{}, none(tag)
 	}
 	w := [...]func() Words{english, german, french, italian, polish}[i]()
-	if _, _, region := asked.Raw(); region.IsCountry() {
+	if region.IsCountry() {
 		w.Region = region.String()
 		w.Number.Comma = w.Number.Comma && !points(w.Language+"-"+w.Region)
 	}

@@ -141,12 +141,12 @@ func TestFiguresAreTheSame(t *testing.T) {
 
 func TestFor(t *testing.T) {
 	for tag, want := range map[string]string{"": "en GB", "en": "en GB", "en-US": "en US", "EN_gb": "en GB", "de": "de DE", "de-AT": "de AT", "de-CH": "de CH",
-		"fr-CA": "fr CA", "it": "it IT", "pl-PL": "pl PL", "de-Latn": "de DE", "fr-419": "fr FR"} {
+		"fr-CA": "fr CA", "en-AU": "en AU", "fr-CH": "fr CH", "it-CH": "it CH", "en-u-nu-arab": "en GB", "it": "it IT", "pl-PL": "pl PL", "de-Latn": "de DE", "fr-419": "fr FR"} {
 		if w, err := For(tag); err != nil || w.Language+" "+w.Region != want {
 			t.Errorf("%q: %q, %v; want %q", tag, w.Language+" "+w.Region, err, want)
 		}
 	}
-	for _, tag := range []string{"xx", "ja", "nl", "es-MX", "zh-Hant", "no such", "-", "e", strings.Repeat("de-", 200), "\x00", "und"} {
+	for _, tag := range []string{"xx", "ja", "nl", "tlh", "cy", "br", "csb", "co", "gsw", "es-MX", "zh-Hant", "no such", "-", "e", strings.Repeat("de-", 200), "\x00", "und"} {
 		_, err := For(tag)
 		if fault.ClassOf(err) != fault.Input {
 			t.Errorf("%q: %v, want an input error", tag, err)
