@@ -14,6 +14,8 @@ const (
 	markSOS         = 0xda
 	markEOI         = 0xd9
 	markAPP1        = 0xe1
+	markRST0        = 0xd0 // restarts, which stand inside a pass
+	markRST7        = 0xd7
 	tiffHeader      = 8
 	entrySize       = 12
 	tagOrientation  = 0x0112
@@ -51,6 +53,29 @@ func orientation(data []byte) int {
 		at += 2 + size
 	}
 	return 1
+}
+
+// passes counts the passes (scans) that a JPEG is made of: 1 to 3 plainly, some ten
+// when it comes into sight step by step. Each goes over the whole picture, so that
+// a small file of very many would be worked on for hours. What stands behind the
+// picture, as a phone's few seconds of film, is not looked at.
+func passes(data []byte) int {
+	n := 0
+	for at := 2; at+4 <= len(data); {
+		if data[at] != 0xff || data[at+1] == 0 || data[at+1] == 0xff || data[at+1] >= markRST0 && data[at+1] <= markRST7 {
+			at++ // inside a pass, or fill
+			continue
+		}
+		mark := data[at+1]
+		if mark == markEOI {
+			return n
+		}
+		if mark == markSOS {
+			n++
+		}
+		at += 2 + max(2, int(binary.BigEndian.Uint16(data[at+2:])))
+	}
+	return n
 }
 
 // tiffOrientation reads the tag in the first directory.

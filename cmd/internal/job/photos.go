@@ -26,6 +26,7 @@ const (
 	photoMostIn     = 30_000_000 // bytes of a file that is taken
 	photoMostPoints = 50_000_000 // of a JPEG: 150 MB unpacked
 	pngMostPoints   = 25_000_000 // of a PNG: up to 200 MB unpacked, with 8 bytes to a point
+	photoMostPasses = 24         // of a JPEG; the usual ways to write one make up to 10
 	photoMostSide   = 16_384     // points; a strip longer than that is no photograph of a float
 	photoMostOut    = 300_000    // bytes as it is kept
 	photoSide       = 1600       // points of the longest side as it is kept: a phone's screen, twice over
@@ -67,10 +68,10 @@ func PhotoOf(r io.Reader) (Picture, error) {
 
 func decodePhoto(data []byte) (image.Image, error) {
 	noPicture := fault.Inputf("send it as JPEG or PNG", "this is no photograph that can be read")
-	decode, most := jpeg.Decode, photoMostPoints
+	decode, most, made := jpeg.Decode, photoMostPoints, passes(data)
 	conf, err := jpeg.DecodeConfig(bytes.NewReader(data))
 	if err != nil {
-		decode, most = png.Decode, pngMostPoints
+		decode, most, made = png.Decode, pngMostPoints, 0
 		if conf, err = png.DecodeConfig(bytes.NewReader(data)); err != nil {
 			return nil, noPicture
 		}
@@ -80,6 +81,9 @@ func decodePhoto(data []byte) (image.Image, error) {
 		return nil, noPicture
 	case conf.Width > photoMostSide || conf.Height > photoMostSide || conf.Width*conf.Height > most:
 		return nil, fault.Inputf("send it in a smaller size", "the photograph has too many points: %d by %d", conf.Width, conf.Height)
+	}
+	if made > photoMostPasses {
+		return nil, fault.Inputf("save it anew as a plain JPEG and send that", "the photograph is made of too many passes")
 	}
 	img, err := decode(bytes.NewReader(data))
 	if err != nil {

@@ -163,7 +163,21 @@ func TestPhotosRefused(t *testing.T) {
 	binary.BigEndian.PutUint32(bomb[16:], 16000)
 	binary.BigEndian.PutUint32(bomb[20:], 16000)
 	good := jpegFile(t, testPicture(60, 40), nil)
-	for what, data := range map[string][]byte{"nothing": nil, "words": []byte("<svg>"), "half": good[:len(good)/2], "long": big.Bytes(), "bomb": bomb,
+	sos := bytes.Index(good, []byte{0xff, 0xda})
+	end := len(good) - 2
+	many := append([]byte{}, good[:end]...)
+	for range photoMostPasses {
+		many = append(many, good[sos:end]...)
+	}
+	many = append(many, good[end:]...)
+	if n := passes(good); n != 1 {
+		t.Errorf("%d passes of a plain file", n)
+	}
+	film := append(append([]byte{}, good...), many...) // behind the picture's end
+	if _, err := PhotoOf(bytes.NewReader(film)); err != nil {
+		t.Errorf("a picture with something behind it: %v", err)
+	}
+	for what, data := range map[string][]byte{"nothing": nil, "words": []byte("<svg>"), "many passes": many, "half": good[:len(good)/2], "long": big.Bytes(), "bomb": bomb,
 		"too big": append(append([]byte{}, good...), make([]byte, photoMostIn)...)} {
 		if _, err := PhotoOf(bytes.NewReader(data)); err == nil || fault.ClassOf(err) != fault.Input {
 			t.Errorf("%s: %v", what, err)
