@@ -295,7 +295,10 @@ func (f frame) setups(t float64) ([]item, error) {
 		if err != nil {
 			return nil, err
 		}
-		parts := w.Add + " " + s.Add
+		parts := s.Add // "nothing to add" says it all
+		if strings.ContainsAny(s.Add, "0123456789") {
+			parts = w.Add + " " + s.Add
+		}
 		if s.BuiltIn != "" {
 			parts = w.BuiltIn + " " + s.BuiltIn + dot + parts
 		}
