@@ -240,7 +240,7 @@ func changedSince(tx *sql.Tx, where string, change int64) error {
 	if err != nil {
 		return err
 	}
-	return fault.New(fault.Input, where, fmt.Sprintf("it was changed in the meantime, by the %s at %s: from %s to %s", by, at, told(before), told(after)),
+	return fault.New(fault.Input, where, fmt.Sprintf("it was changed in the meantime, through the %s at %s: from %s to %s", by, at, told(before), told(after)),
 		"look at the record again and, if it is still to be changed, change it once more", ErrChanged)
 }
 

@@ -9,6 +9,7 @@ import (
 	"reflect"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -191,6 +192,37 @@ func TestStateIsWhatTheChangesComeTo(t *testing.T) {
 			rt.Fatalf("state %v, changes come to %v", got, derived)
 		}
 	})
+}
+
+// Several programs that add to one list at once lose nothing and give no number
+// twice.
+func TestManyChangeAtOnce(t *testing.T) {
+	_, path := fresh(t)
+	const writers, each = 6, 10
+	var wg sync.WaitGroup
+	paths := make([][]string, writers)
+	errs := make([]error, writers)
+	for i := range writers {
+		s := open(t, path)
+		wg.Go(func() {
+			for n := range each {
+				done, err := s.Change(ChangeSet{At: day1, By: "phone", Changes: []Change{edit(one, "notes/+", fmt.Sprintf("[%d,%d]", i, n), 0)}})
+				if err != nil {
+					errs[i] = err
+					return
+				}
+				paths[i] = append(paths[i], done.Paths...)
+			}
+		})
+	}
+	wg.Wait()
+	must(t, errors.Join(errs...))
+	all := slices.Concat(paths...)
+	slices.Sort(all)
+	state, _, err := open(t, path).State(one)
+	if n := len(slices.Compact(all)); n != writers*each || len(state) != n || err != nil {
+		t.Errorf("%d numbers, %d notes, want %d: %v", n, len(state), writers*each, err)
+	}
 }
 
 func TestSearch(t *testing.T) {

@@ -174,7 +174,7 @@ func TestTwoChangeOneField(t *testing.T) {
 		t.Errorf("sent again: %+v %v", again, err)
 	}
 	_, err = shop.Change(t.Context(), []BuildChange{second}, ByBench, "k2")
-	if fault.ClassOf(err) != fault.Input || !errors.Is(err, record.ErrChanged) || !strings.Contains(fmt.Sprint(err), "by the phone") {
+	if fault.ClassOf(err) != fault.Input || !errors.Is(err, record.ErrChanged) || !strings.Contains(fmt.Sprint(err), "through the phone") {
 		t.Errorf("%v", err)
 	}
 }
