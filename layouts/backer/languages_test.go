@@ -1,6 +1,7 @@
 package backer
 
 import (
+	"os"
 	"testing"
 
 	"floatmark/label"
@@ -46,6 +47,9 @@ func TestEveryLanguageFits(t *testing.T) {
 				s.Words = w
 				if err := sound(s); err != nil {
 					t.Errorf("%s, %s, %s: %v", tag, s.Card.Kind, metal, err)
+				}
+				if os.Getenv("LOOK") == "" {
+					continue
 				}
 				if sheet, err := Lay(s); err == nil {
 					picture(t, tag+"-"+s.Card.Kind+"-"+metal, sheet)
