@@ -65,6 +65,11 @@ type View struct {
 	// PlainScript there, and the page then holds the add for every choice. "" is a
 	// page that the server answers for.
 	Script string
+	// Style is the address of the style sheet of a plain file, Adds that of its adds
+	// (Plain has both); "" has them stand in the page.
+	Style, Adds string
+
+	answers func(job.Choice) (job.Angler, error) // the add for a choice; nil works it out
 }
 
 // frame is what every page needs, and what the one page shows.
@@ -79,6 +84,7 @@ type frame struct {
 	Failure     *failure
 	Making      *making
 	Script      string
+	Sheet, Adds string // addresses of the style sheet and the adds of a plain file
 	Back        string // id of the record that the form of the unlock word came from
 	Wrong       bool   // the word given was not the one
 }
@@ -189,9 +195,14 @@ func Page(e label.Entry, v View) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	f := frame{Lang: p.Language, Title: r.title(), Said: p, Tongues: tongues(p.Language, v.Link), Record: r, Script: v.Script}
+	return recordPage(r, v, p)
+}
+
+func recordPage(r *record, v View, p words.Page) ([]byte, error) {
+	e := r.Entry
+	f := frame{Lang: p.Language, Title: r.title(), Said: p, Tongues: tongues(p.Language, v.Link), Record: r, Script: v.Script, Sheet: v.Style, Adds: v.Adds}
 	if v.Script != "" {
-		f.Policy = plainPolicy()
+		f.Policy = plainPolicy(v.Style != "")
 	}
 	if band := ink(e.BandInk, ""); band != "" && band != noBand {
 		f.Band = band

@@ -27,9 +27,14 @@ func PlainScript() (name string, script []byte) {
 	return "page-" + hex.EncodeToString(sum[:enough]) + ".js", []byte(plainSource)
 }
 
-// plainPolicy is the content policy that a plain file bears itself.
-func plainPolicy() string {
-	return "default-src 'none'; style-src " + styleHash(styleSource) + "; script-src 'self'; img-src 'self' data:; form-action 'none'; base-uri 'none'"
+// plainPolicy is the content policy that a plain file bears itself; its style
+// sheet is a file of its own, or stands in it.
+func plainPolicy(file bool) string {
+	style := styleHash(styleSource)
+	if file {
+		style = "'self'"
+	}
+	return "default-src 'none'; style-src " + style + "; script-src 'self'; img-src 'self' data:; form-action 'none'; base-uri 'none'"
 }
 
 // every works the add out for all that can be chosen: rows of set, metal, water,
@@ -37,6 +42,10 @@ func plainPolicy() string {
 // the table of every set in its own metal, and the remarks.
 func every(e label.Entry, v View, p words.Page) (rows []label.Row, notes []note, table string, err error) {
 	sets, metals := job.AnglerSets(v.Own)
+	answers := v.answers
+	if answers == nil {
+		answers = func(c job.Choice) (job.Angler, error) { return job.ForAngler(e, c, v.Own) }
+	}
 	var b strings.Builder
 	for _, set := range sets {
 		own := p.MetalName(set.Metal.Key, set.Metal.Name)
@@ -45,7 +54,7 @@ func every(e label.Entry, v View, p words.Page) (rows []label.Row, notes []note,
 				continue
 			}
 			for _, in := range []option{{Key: job.FreshWater, Name: p.Fresh}, {Key: job.SeaWater, Name: p.Sea}} {
-				a, err := job.ForAngler(e, job.Choice{Convention: set.Key, Metal: metal.Key, Water: in.Key}, v.Own)
+				a, err := answers(job.Choice{Convention: set.Key, Metal: metal.Key, Water: in.Key})
 				if err != nil {
 					if fault.ClassOf(err) == fault.NoFit {
 						continue // the shape is not known, so this water is not

@@ -3,9 +3,10 @@
 // shows the one asked for and keeps the choice on this phone.
 (function () {
   var form = document.getElementById("choose");
-  if (!form || !form.dataset.adds) return;
+  var adds = form && (form.dataset.adds || window.floatAdds);
+  if (!adds) return;
   var kept = "choice", rows = {};
-  form.dataset.adds.split("\n").forEach(function (line) {
+  adds.split("\n").forEach(function (line) {
     var c = line.split("|");
     if (c.length === 7) rows[c.slice(0, 3).join("|")] = c;
   });
