@@ -88,6 +88,10 @@ func (w *Workshop) Search(ctx context.Context, text string, limit int) (SearchFo
 // IndexSearch renews the texts of whatever changed since they were made. Search
 // does so itself; after a big import it saves the first search the wait.
 func (w *Workshop) IndexSearch(ctx context.Context) error {
+	names := map[string]string{} // of conventions by their keys: reading the tables takes longer than all else
+	for _, c := range append(shot.Conventions(), w.Own()...) {
+		names[c.Key] = c.Name
+	}
 	return w.change(ctx, func(s *record.Store, _ string) error {
 		done := 0
 		for {
@@ -103,7 +107,7 @@ func (w *Workshop) IndexSearch(ctx context.Context) error {
 				return err
 			}
 			for i := range stale {
-				if stale[i].Text, err = searchText(s, stale[i].Subject); err != nil {
+				if stale[i].Text, err = searchText(s, stale[i].Subject, names); err != nil {
 					return err
 				}
 			}
@@ -133,7 +137,7 @@ func found(s *record.Store, of record.Subject) (Found, error) {
 }
 
 // searchText gathers the words under which a subject is found, each once.
-func searchText(s *record.Store, of record.Subject) (string, error) {
+func searchText(s *record.Store, of record.Subject, conventions map[string]string) (string, error) {
 	texts := []string{of.Key}
 	if of.Kind == label.KindFloat {
 		e, _, err := entryOf(s, of.Key)
@@ -141,10 +145,7 @@ func searchText(s *record.Store, of record.Subject) (string, error) {
 			return "", err
 		}
 		texts = append(texts, e.Batch, e.Date, strconv.Itoa(e.Number), e.Pattern, e.Kind, e.Line, e.Rating, e.BuiltIn, e.Add, e.Metal, e.Water,
-			e.Weight, e.Convention, e.Note, plainGram(e.RatingG), plainGram(e.AddG))
-		if c, ok := shot.ByKey(e.Convention); ok {
-			texts = append(texts, c.Name)
-		}
+			e.Weight, e.Convention, conventions[e.Convention], e.Note, plainGram(e.RatingG), plainGram(e.AddG))
 		for _, r := range e.Shot {
 			texts = append(texts, r.Convention, r.Shot)
 		}
