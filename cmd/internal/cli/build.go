@@ -326,7 +326,17 @@ func (a *app) buildTable(r buildResult) error {
 		return err
 	}
 	for _, p := range r.Prints {
-		fmt.Fprintf(a.out, "print %d, %s, %s: %s; shot %s, revision %d\n", p.Number, p.State, when(p.Made), strings.Join(p.Lines, ", "), p.Convention, p.Revision)
+		more := ""
+		if len(p.Sheets) > 0 {
+			more += "; sheet " + numbers(p.Sheets)
+		}
+		if p.Proof != nil {
+			more += "; code on the " + p.Proof.On
+			if p.Proof.Reads != "" {
+				more += ", reads " + p.Proof.Reads
+			}
+		}
+		fmt.Fprintf(a.out, "print %d, %s, %s: %s; shot %s, revision %d%s\n", p.Number, p.State, when(p.Made), strings.Join(p.Lines, ", "), p.Convention, p.Revision, more)
 	}
 	for _, c := range r.History {
 		fmt.Fprintf(a.out, "%s, by %s: %s, %s\n", when(c.At), c.By, c.Path, became(c))

@@ -28,7 +28,8 @@ func noted(t testing.TB, n int) (*Workshop, []string) {
 	}
 	defer s.Close()
 	floats, ids := notedFloats(t, "26-11", n)
-	data, err := json.Marshal(printed{Format: 1, Batch: "26-11", Convention: "uk-now", Revision: 2, Metal: "tin", Floats: []printedFloat{{Number: 1, ID: ids[0], Lines: []string{"8 g"}}}})
+	data, err := json.Marshal(printed{Format: 1, Batch: "26-11", Convention: "uk-now", Revision: 2, Metal: "tin", Floats: []printedFloat{{Number: 1, ID: ids[0], Lines: []string{"8 g"}}},
+		Codes: []CodeReport{{Floats: []int{1, 2}, On: "float", Reads: "anyhow", Dots: 8}}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -182,7 +183,8 @@ func TestTwoChangeOneField(t *testing.T) {
 func TestFloatPrints(t *testing.T) {
 	shop, ids := noted(t, 2)
 	got, err := shop.FloatPrints(ids[0])
-	if err != nil || len(got) != 1 || got[0].Convention != "uk-now" || got[0].Revision != 2 || got[0].State != record.Pending || !slices.Equal(got[0].Sheets, []int{1}) || got[0].Lines[0] != "8 g" {
+	if err != nil || len(got) != 1 || got[0].Convention != "uk-now" || got[0].Revision != 2 || got[0].State != record.Pending || !slices.Equal(got[0].Sheets, []int{1}) || got[0].Lines[0] != "8 g" ||
+		got[0].Proof == nil || got[0].Proof.Reads != "anyhow" || len(got[0].Proof.Floats) != 1 {
 		t.Errorf("%+v %v", got, err)
 	}
 	if got, err := shop.FloatPrints(ids[1]); err != nil || len(got) != 0 {

@@ -10,22 +10,22 @@ import (
 
 // FloatPrint is one print that a float's mark was on.
 type FloatPrint struct {
-	Number     int             `json:"print"`
-	Batch      string          `json:"batch"`
-	State      string          `json:"state"`             // "pending", "confirmed" or "cancelled"
-	Made       string          `json:"made"`              // UTC, RFC 3339
-	Settled    string          `json:"settled,omitempty"` // when it was confirmed or cancelled
-	Lines      []string        `json:"lines"`             // what was printed on the mark
-	Code       string          `json:"code,omitempty"`    // what its code says, when the mark bears one
-	Placed     string          `json:"placed,omitempty"`
-	Convention string          `json:"convention"` // key
-	Revision   int             `json:"convention_revision"`
-	Metal      string          `json:"convention_metal"`
-	Film       string          `json:"film"`
-	Sheets     []int           `json:"sheets"`          // numbers of the sheets the print lies on
-	Ready      bool            `json:"ready,omitempty"` // the mark lay ready and was not printed then
-	Spare      string          `json:"spare,omitempty"` // id of the spare, when it is a spare's mark
-	Proof      json.RawMessage `json:"proof,omitempty"` // what the proof of its code said, as it was stored
+	Number     int         `json:"print"`
+	Batch      string      `json:"batch"`
+	State      string      `json:"state"`             // "pending", "confirmed" or "cancelled"
+	Made       string      `json:"made"`              // UTC, RFC 3339
+	Settled    string      `json:"settled,omitempty"` // when it was confirmed or cancelled
+	Lines      []string    `json:"lines"`             // what was printed on the mark
+	Code       string      `json:"code,omitempty"`    // what its code says, when the mark bears one
+	Placed     string      `json:"placed,omitempty"`
+	Convention string      `json:"convention"` // key
+	Revision   int         `json:"convention_revision"`
+	Metal      string      `json:"convention_metal"`
+	Film       string      `json:"film"`
+	Sheets     []int       `json:"sheets"`          // numbers of the sheets the print lies on
+	Ready      bool        `json:"ready,omitempty"` // the mark lay ready and was not printed then
+	Spare      string      `json:"spare,omitempty"` // id of the spare, when it is a spare's mark
+	Proof      *CodeReport `json:"proof,omitempty"` // how its code was chosen and what the pictures said; nil where nothing was proved
 }
 
 // FloatPrints returns the prints that the marks of a float were on, its own and
@@ -93,15 +93,13 @@ func floatPrint(p record.Print, id string) (FloatPrint, bool, error) {
 		return out, false, nil
 	}
 	var data struct {
-		Convention string `json:"convention"`
-		Revision   int    `json:"convention_revision"`
-		Metal      string `json:"convention_metal"`
-		Film       string `json:"film"`
-		FromReady  []int  `json:"from_ready"`
-		Floats     []struct {
-			printedFloat
-			Proof json.RawMessage `json:"proof"`
-		} `json:"floats"`
+		Convention string         `json:"convention"`
+		Revision   int            `json:"convention_revision"`
+		Metal      string         `json:"convention_metal"`
+		Film       string         `json:"film"`
+		FromReady  []int          `json:"from_ready"`
+		Floats     []printedFloat `json:"floats"`
+		Codes      []CodeReport   `json:"codes"`
 	}
 	if err := json.Unmarshal(p.Data, &data); err != nil {
 		return out, false, fault.New(fault.Ours, printName(p.Number), "what it printed cannot be read: "+err.Error(), "", err)
@@ -109,8 +107,14 @@ func floatPrint(p record.Print, id string) (FloatPrint, bool, error) {
 	out.Convention, out.Revision, out.Metal, out.Film = data.Convention, data.Revision, data.Metal, data.Film
 	for _, f := range data.Floats {
 		if f.ID == id {
-			out.Lines, out.Code, out.Placed, out.Proof = f.Lines, f.Code, f.Turn, f.Proof
+			out.Lines, out.Code, out.Placed = f.Lines, f.Code, f.Turn
 			out.Ready = slices.Contains(data.FromReady, f.Number)
+			for _, c := range data.Codes {
+				if slices.Contains(c.Floats, f.Number) {
+					c.Floats = []int{f.Number}
+					out.Proof = &c
+				}
+			}
 			return out, true, nil
 		}
 	}
