@@ -1,0 +1,242 @@
+package job
+
+import (
+	"cmp"
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"time"
+
+	"floatmark/cmd/internal/batch"
+	"floatmark/label/record"
+	"floatmark/loading/fault"
+)
+
+// Tests come before prints, so that a batch has to be known before anything of
+// it was printed: its file is opened once and its text kept in the records, as a
+// change like any other, with what it said before.
+const (
+	tankKind   = "tank" // of the subjects that opened batch files are kept of
+	tankFile   = "file"
+	tankFormat = 1
+
+	// mostTankFile is the most that a batch file and the files it names may weigh
+	// together, 2 MiB: the largest batch written out takes a fifth of it.
+	mostTankFile = 2 << 20
+)
+
+// openedFile is the stored shape of an opened batch file.
+type openedFile struct {
+	Format int               `json:"format"`
+	Name   string            `json:"name"`             // as it was called
+	Source string            `json:"source"`           // its text
+	Beside map[string][]byte `json:"beside,omitempty"` // the files it names
+}
+
+// TankBatch is a batch that the workshop has heard of.
+type TankBatch struct {
+	Name  string `json:"batch"`
+	Known string `json:"known"` // "opened", "printed", or "read" where only readings are there
+	At    string `json:"at"`    // when it was last opened or printed, UTC; "" for "read"
+}
+
+// TankBatches lists the batches that were opened for the tank, printed or read
+// before: the latest first, and at the end those of which only readings are there.
+func (w *Workshop) TankBatches() ([]TankBatch, error) {
+	s, err := w.records()
+	if err != nil || s == nil {
+		return nil, err
+	}
+	defer s.Close()
+	var all []TankBatch
+	put := func(b TankBatch) {
+		i := slices.IndexFunc(all, func(o TankBatch) bool { return o.Name == b.Name })
+		switch {
+		case i < 0:
+			all = append(all, b)
+		case all[i].At < b.At:
+			all[i] = b
+		}
+	}
+	opened, err := s.Subjects(tankKind)
+	if err != nil {
+		return nil, err
+	}
+	for _, o := range opened {
+		_, at, err := lastOpened(s, o.Key)
+		if err != nil {
+			return nil, err
+		}
+		put(TankBatch{o.Key, "opened", at})
+	}
+	prints, err := s.AllPrints()
+	if err != nil {
+		return nil, err
+	}
+	for _, p := range prints {
+		put(TankBatch{p.Batch, "printed", p.Made})
+	}
+	read, err := s.ReadingBatches()
+	if err != nil {
+		return nil, err
+	}
+	for _, name := range read {
+		put(TankBatch{name, "read", ""})
+	}
+	slices.SortStableFunc(all, func(a, b TankBatch) int { return cmp.Compare(b.At, a.At) })
+	return all, nil
+}
+
+// lastOpened returns the file that was opened last for a batch, and when; "" for
+// none.
+func lastOpened(s *record.Store, name string) (f openedFile, at string, err error) {
+	past, err := s.Changes(record.Subject{Kind: tankKind, Key: name})
+	if err != nil || len(past) == 0 {
+		return f, "", err
+	}
+	last := past[len(past)-1]
+	if err := json.Unmarshal(last.After, &f); err != nil {
+		return f, "", fault.New(fault.Ours, name, "an opened batch file cannot be read: "+err.Error(), "", err)
+	}
+	if f.Format > tankFormat {
+		return f, "", fault.New(fault.Input, name, "its batch file was opened by a newer floatmark", "use the newer floatmark")
+	}
+	return f, last.At, nil
+}
+
+// TankFiles lists the batch files that lie in the workshop folder, by name.
+func (w *Workshop) TankFiles() ([]string, error) {
+	all, err := os.ReadDir(w.Dir)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil
+	}
+	if err != nil {
+		return nil, machine(w.Dir, "cannot be read", err)
+	}
+	var names []string
+	for _, e := range all {
+		if e.Type().IsRegular() && strings.EqualFold(filepath.Ext(e.Name()), ".toml") && e.Name() != settingsFile {
+			names = append(names, e.Name())
+		}
+	}
+	return names, nil
+}
+
+// OpenTankFile opens a batch file of the workshop folder, by one of the names of
+// TankFiles, and returns the name of its batch. by is through what it came.
+func (w *Workshop) OpenTankFile(ctx context.Context, name, by string) (string, error) {
+	names, err := w.TankFiles()
+	if err != nil {
+		return "", err
+	}
+	if !slices.Contains(names, name) {
+		return "", fault.New(fault.NotFound, "", fmt.Sprintf("there is no batch file %q in the workshop folder", name), "choose one of the list, or send the file itself")
+	}
+	src, err := os.ReadFile(filepath.Join(w.Dir, name))
+	if err != nil {
+		return "", machine(filepath.Join(w.Dir, name), "cannot be read", err)
+	}
+	return w.openForTank(ctx, name, src, func(file string) ([]byte, error) { return os.ReadFile(filepath.Join(w.Dir, file)) }, by)
+}
+
+// OpenTankSource opens a batch file by its text, with the files that it names by
+// the last part of their names, and returns the name of its batch.
+func (w *Workshop) OpenTankSource(ctx context.Context, name string, src []byte, beside map[string][]byte, by string) (string, error) {
+	return w.openForTank(ctx, name, src, func(file string) ([]byte, error) {
+		data, ok := beside[base(file)]
+		if !ok {
+			return nil, &fs.PathError{Op: "open", Path: file, Err: fs.ErrNotExist}
+		}
+		return data, nil
+	}, by)
+}
+
+// base is the last part of a file's name, whichever way its folders are parted.
+func base(name string) string {
+	return name[strings.LastIndexAny(name, `/\`)+1:]
+}
+
+func (w *Workshop) openForTank(ctx context.Context, name string, src []byte, beside func(string) ([]byte, error), by string) (string, error) {
+	kept := openedFile{Format: tankFormat, Name: name, Source: string(src), Beside: map[string][]byte{}}
+	file, err := batch.Parse(name, src, func(file string) ([]byte, error) {
+		data, err := beside(file)
+		if err == nil {
+			kept.Beside[base(file)] = data
+		}
+		return data, err
+	}, w.settings)
+	if err != nil {
+		return "", err
+	}
+	weight := len(src)
+	for _, data := range kept.Beside {
+		weight += len(data)
+	}
+	if weight > mostTankFile {
+		return "", fault.New(fault.Input, name, "the batch file and the files it names are too large to be kept", "take pictures out of them: the tank needs none")
+	}
+	value, err := json.Marshal(kept)
+	if err != nil {
+		return "", err
+	}
+	if err := ctx.Err(); err != nil {
+		return "", err
+	}
+	s, err := record.Open(filepath.Join(w.Dir, recordsFile))
+	if err != nil {
+		return "", err
+	}
+	defer s.Close()
+	_, err = s.Change(record.ChangeSet{At: time.Now().UTC().Format(time.RFC3339), By: by, Changes: []record.Change{{
+		Subject: record.Subject{Kind: tankKind, Key: file.Batch.Name}, Path: tankFile, Value: value, Seen: record.Unseen}}})
+	return file.Batch.Name, err
+}
+
+// tankFileOf reads the batch file of a batch as it was last opened or printed.
+func (w *Workshop) tankFileOf(s *record.Store, name string) (*batch.File, error) {
+	const do = "open its batch file once more, with the files it names"
+	unknown := fault.New(fault.NotFound, "", fmt.Sprintf("the batch file of %q is not known here", name), do)
+	if s == nil {
+		return nil, unknown
+	}
+	opened, at, err := lastOpened(s, name)
+	if err != nil {
+		return nil, err
+	}
+	prints, err := s.Prints(name)
+	if err != nil {
+		return nil, err
+	}
+	var last printed
+	if n := len(prints); n > 0 && prints[n-1].Made > at {
+		if err := json.Unmarshal(prints[n-1].Data, &last); err != nil {
+			return nil, fault.New(fault.Ours, name, "a stored print cannot be read: "+err.Error(), "", err)
+		}
+	}
+	if last.Source != "" {
+		// A print keeps the batch file without what lay beside it; of that the one
+		// opened before may have some.
+		file, err := batch.Parse(name, []byte(last.Source), opened.beside, w.settings)
+		if err == nil || at == "" {
+			return file, err
+		}
+	}
+	if at == "" {
+		return nil, unknown
+	}
+	return batch.Parse(opened.Name, []byte(opened.Source), opened.beside, w.settings)
+}
+
+func (f openedFile) beside(name string) ([]byte, error) {
+	data, ok := f.Beside[base(name)]
+	if !ok {
+		return nil, &fs.PathError{Op: "open", Path: name, Err: fs.ErrNotExist}
+	}
+	return data, nil
+}
