@@ -6,6 +6,8 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
+	"image"
+	"image/png"
 	"io"
 	"net/http"
 	"net/url"
@@ -40,6 +42,7 @@ func TestScripts(t *testing.T) {
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			"exits":    exits,
 			"nothing":  nothing,
+			"picture":  picture,
 			"replaced": replaced,
 			"spareids": spareIDs,
 		},
@@ -73,6 +76,13 @@ func nothing(ts *testscript.TestScript, neg bool, args []string) {
 			ts.Fatalf("%s holds %v", dir, list)
 		}
 	}
+}
+
+// picture FILE writes a small PNG, as a photograph to be added to a record.
+func picture(ts *testscript.TestScript, neg bool, args []string) {
+	var b bytes.Buffer
+	ts.Check(png.Encode(&b, image.NewGray(image.Rect(0, 0, 60, 40))))
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), b.Bytes(), 0o644))
 }
 
 // replaced FROM TO OLD NEW writes a file with one passage replaced, so that a
