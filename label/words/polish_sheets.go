@@ -64,7 +64,7 @@ func polishOrder() Order {
 		FormsWant:    "decals-1.svg i następne: każda strona w mm z nazwanymi warstwami; decals-1.png i następne: to samo w samej czerni i bieli, punkt w punkt maszyny.",
 		MachineWant:  "cut-1.svg i następne zawierają tylko ścieżkę cięcia każdej strony, w mm, z trzema znacznikami pasowania, które ma też strona.",
 		BleedWant:    "Kolor, który dochodzi do cięcia, wychodzi za nie o %s; nic innego nie ma spadu.",
-		BlackWant:    "Teksty i kody są w samej czerni (K 100 %%), bez nadruku. Kody składają się z całych punktów przy %s punktach na cal: nie skalować, nie wygładzać, nie rastrować ponownie.",
+		BlackWant:    "Teksty i kody są w samej czerni (K 100 %%), bez overprintu. Kody składają się z całych punktów przy %s punktach na cal: nie skalować, nie wygładzać, nie rastrować ponownie.",
 		MirroredWant: "Arkusze są już lustrzane: nie odwracać ich jeszcze raz.",
 		WhiteWant:    "Bez białej farby: co jest białe, to podłoże.",
 	}

@@ -173,13 +173,14 @@ func flow(text string, f typeset.Font, width float64) (cell, error) {
 	return c, nil
 }
 
-// unbroken splits text at its blanks, but for those behind a number: a figure stays
-// with its unit, and a count with what it counts.
+// unbroken splits text at its blanks, but for those behind a number, so that a
+// figure stays with its unit and a count with what it counts, and before a mark
+// that French sets apart.
 func unbroken(text string) []string {
 	var all []string
 	number := false // the last word is one
 	for _, word := range strings.Fields(text) {
-		if number {
+		if len(all) > 0 && (number || strings.Trim(word, ":;?!") == "") {
 			all[len(all)-1] += " " + word
 		} else {
 			all = append(all, word)

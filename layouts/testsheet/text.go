@@ -97,7 +97,14 @@ func (s Spec) prose(sheet *draw.Sheet, room geom.Rect, title string, steps []str
 func wrapped(text string, f typeset.Font, width float64) ([]typeset.Line, error) {
 	const least = 0.5 // of the capitals, for a word wider than the room
 	var out []typeset.Line
-	words := strings.Fields(text)
+	var words []string
+	for _, w := range strings.Fields(text) {
+		if n := len(words) - 1; n >= 0 && strings.Trim(w, ":;?!") == "" { // French sets them apart
+			words[n] += " " + w
+			continue
+		}
+		words = append(words, w)
+	}
 	for len(words) > 0 {
 		n := 1
 		line, err := typeset.Fit(words[0], f, width, least*f.Cap)
