@@ -12,11 +12,15 @@ type Doc struct {
 	Mark    int64  // as Stale gave it
 }
 
+// HasSearch reports whether the record has a search: one of an older schema that is
+// only read has none.
+func (s *Store) HasSearch() bool { return s.has == 0 || s.has >= changesFrom }
+
 // Stale returns up to limit subjects whose text is out of date, or was never
 // made, each with the mark that Index wants back. A record whose schema is older
 // has none.
 func (s *Store) Stale(limit int) ([]Doc, error) {
-	if s.has > 0 && s.has < changesFrom {
+	if !s.HasSearch() {
 		return nil, nil
 	}
 	var out []Doc
@@ -73,7 +77,7 @@ func (s *Store) TidySearch() error {
 // that have words beginning so are among them: to look for beginnings takes much
 // longer, and who gets enough does not need them.
 func (s *Store) Search(groups [][]string, limit int) (found []Subject, more bool, err error) {
-	if s.has > 0 && s.has < changesFrom || len(groups) == 0 {
+	if !s.HasSearch() || len(groups) == 0 {
 		return nil, false, nil
 	}
 	for _, after := range []string{"", " *"} {

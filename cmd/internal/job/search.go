@@ -2,6 +2,7 @@ package job
 
 import (
 	"context"
+	"encoding/json"
 	"slices"
 	"strconv"
 	"strings"
@@ -43,19 +44,11 @@ const searchBatch = 500
 // comes first. limit is how many are wanted, at least 1.
 func (w *Workshop) Search(ctx context.Context, text string, limit int) (SearchFound, error) {
 	out := SearchFound{Found: []Found{}}
-	s, err := w.records()
+	s, err := w.searchable(ctx)
 	if err != nil || s == nil {
 		return out, err
 	}
 	defer s.Close()
-	if stale, err := s.Stale(1); err != nil {
-		return out, err
-	} else if len(stale) > 0 {
-		// A record that may not be written is searched as it is.
-		if err := w.IndexSearch(ctx); err != nil && fault.ClassOf(err) != fault.Machine {
-			return out, err
-		}
-	}
 	var groups [][]string
 	for _, word := range searchWords(text) {
 		groups = append(groups, alternatives(word))
@@ -83,6 +76,30 @@ func (w *Workshop) Search(ctx context.Context, text string, limit int) (SearchFo
 		out.Found = append(out.Found, f)
 	}
 	return out, nil
+}
+
+// searchable opens the records for reading, their search up to date; nil when
+// there are none.
+func (w *Workshop) searchable(ctx context.Context) (*record.Store, error) {
+	s, err := w.records()
+	if err != nil || s == nil {
+		return nil, err
+	}
+	stale, err := s.Stale(1)
+	if err == nil && s.HasSearch() && len(stale) == 0 {
+		return s, nil
+	}
+	if e := s.Close(); err == nil {
+		err = e
+	}
+	if err == nil {
+		err = w.IndexSearch(ctx)
+	}
+	// A record that may not be written is searched as it is.
+	if err != nil && fault.ClassOf(err) != fault.Machine {
+		return nil, err
+	}
+	return w.records()
 }
 
 // IndexSearch renews the texts of whatever changed since they were made. Search
@@ -127,24 +144,38 @@ func found(s *record.Store, of record.Subject) (Found, error) {
 	if of.Kind != label.KindFloat {
 		return out, nil
 	}
-	e, ok, err := entryOf(s, of.Key)
+	f, ok, err := s.FloatOf(of.Key)
 	if err != nil || !ok {
 		return out, err
 	}
+	e, _ := entryAsFar(f)
 	b, err := buildOf(s, label.Subject{Kind: of.Kind, Key: of.Key})
 	out.Batch, out.Number, out.Pattern, out.Rating, out.Add, out.Status = e.Batch, e.Number, e.Pattern, e.Rating, e.Add, b.Status
 	return out, err
+}
+
+// entryAsFar reads what is stored of a float as far as that can be read, its place
+// in any case; false where it is not whole.
+func entryAsFar(f record.Float) (label.Entry, bool) {
+	var e label.Entry
+	whole := json.Unmarshal(f.Data, &e) == nil
+	e.ID, e.Batch, e.Number = f.ID, f.Batch, f.Number
+	if e.Pattern == "" {
+		e.Pattern = f.Pattern
+	}
+	return e, whole
 }
 
 // searchText gathers the words under which a subject is found, each once.
 func searchText(s *record.Store, of record.Subject, conventions map[string]string) (string, error) {
 	texts := []string{of.Key}
 	if of.Kind == label.KindFloat {
-		e, _, err := entryOf(s, of.Key)
+		f, _, err := s.FloatOf(of.Key)
 		if err != nil {
 			return "", err
 		}
-		texts = append(texts, e.Batch, e.Date, strconv.Itoa(e.Number), e.Pattern, e.Kind, e.Line, e.Rating, e.BuiltIn, e.Add, e.Metal, e.Water,
+		e, _ := entryAsFar(f) // what can be read of it is found
+		texts = append(texts, f.Pattern, e.Batch, e.Date, strconv.Itoa(e.Number), e.Pattern, e.Kind, e.Line, e.Rating, e.BuiltIn, e.Add, e.Metal, e.Water,
 			e.Weight, e.Convention, conventions[e.Convention], e.Note, plainGram(e.RatingG), plainGram(e.AddG))
 		for _, r := range e.Shot {
 			texts = append(texts, r.Convention, r.Shot)

@@ -60,6 +60,31 @@ func TestSearchByAnything(t *testing.T) {
 	}
 }
 
+// A record of an older program is found in, brought up to date by the search; so
+// is a float whose stored figures cannot be read.
+func TestSearchOfAnOldRecord(t *testing.T) {
+	data, err := os.ReadFile("../../../label/record/testdata/schema6.db")
+	if err != nil {
+		t.Fatal(err)
+	}
+	dir := t.TempDir()
+	if err := os.WriteFile(filepath.Join(dir, recordsFile), data, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	shop, err := Open(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for text, want := range map[string]int{"autumn": 2, "b2c3": 1, "winter": 1} {
+		if got, err := shop.Search(t.Context(), text, 9); err != nil || len(got.Found) != want || got.Found[0].Batch == "" {
+			t.Errorf("%s: %+v %v", text, got, err)
+		}
+	}
+	if out, err := shop.Export(t.Context(), filepath.Join(dir, "all.csv")); err != nil || out.Floats != 3 {
+		t.Errorf("%+v %v", out, err)
+	}
+}
+
 // searchWithin is what a search may take with that many records. The full size
 // runs where FLOATMARK_HEAVY is set.
 const searchWithin = 50 * time.Millisecond
