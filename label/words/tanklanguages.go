@@ -1,0 +1,88 @@
+package words
+
+func tankFrench() TankPage {
+	return TankPage{
+		Language: "fr",
+		Title:    "cuve d’essai", Lead: "Choisir la série posée sur la planche de séchage.",
+		Opened: "ouverte le %s", Printed: "imprimée le %s", OnlyRead: "ouvrir d’abord son fichier",
+		FromFile: "ouvrir un fichier de série", FromFileHint: "le fichier de série, avec les fichiers qu’il nomme", InHouse: "dans le dossier de l’atelier",
+		Open: "ouvrir", Batches: "autres séries",
+		Number: "n° %s", Before: "le flotteur précédent", After: "le flotteur suivant",
+		AddSoFar: "à ajouter jusqu’ici", SoFar: "%s intégrés, %s jusqu’ici", NothingYet: "toucher les plombs suspendus",
+		Undo: "annuler", ReadsHere: "c’est bon ici", Whose: "plombs suspendus",
+		Weighed: "grammes pesés : %s", Unsure: "? masse introuvable en imprimé : peser", Shot: "plombs",
+		AllFloats: "tous les flotteurs", Read: "mesuré : %s, %s", BySetups: "Interchangeable : ses mesures vont dans le fichier de série, chacune dans son montage.",
+		Last:      "C’était le dernier flotteur de la série.",
+		TipStands: "où se tient l’antenne", AtMark: "à son repère", Above: "%s au-dessus de son repère", Below: "%s sous son repère",
+		Higher: "plus haut", Lower: "plus bas", Stage: "état",
+		Stages: map[string]string{"bare": "nu", "beneath": "lest dessous", "fitted": "lest en place", "varnished": "verni"},
+		Back:   "retour", Save: "garder, suivant",
+		AllSent: "tout est enregistré", Waiting: "en attente sur ce téléphone : %s", Sending: "envoi",
+		NoNetwork: "Pas de connexion. Continuer : les mesures restent sur ce téléphone et partiront plus tard.",
+		Locked:    "Les fiches sont verrouillées. Continuer : les mesures restent sur ce téléphone jusqu’au déverrouillage.", Unlock: "déverrouiller",
+		Anew: "Rouvrir cette page. Les mesures restent sur ce téléphone.", OpenAnew: "rouvrir",
+		NotKept: "Ce téléphone ne garde rien pour cette page : la laisser ouverte jusqu’à ce que tout soit enregistré.",
+		OnPhone: "sur ce téléphone", Refused: "refusé", Correct: "corriger", Drop: "jeter", DropSure: "jeter vraiment",
+		Kept: "gardé : n° %s, %s", TakeBack: "reprendre",
+		Float: "flotteur", Reading: "ce qui était suspendu", ReadingHint: "grammes, ou plombs comme dans 3AAA+2No4", AboveMM: "antenne au-dessus de son repère, mm ; au-dessous, négatif",
+		FloatsOwn: "comme le dit le fichier de série", NotStored: "non enregistré",
+	}
+}
+
+func tankItalian() TankPage {
+	return TankPage{
+		Language: "it",
+		Title:    "vasca di prova", Lead: "Scegli la serie che sta sull’asse di asciugatura.",
+		Opened: "aperta il %s", Printed: "stampata il %s", OnlyRead: "apri prima il suo file",
+		FromFile: "apri un file di serie", FromFileHint: "il file di serie, insieme ai file che nomina", InHouse: "nella cartella del laboratorio",
+		Open: "apri", Batches: "altre serie",
+		Number: "n. %s", Before: "il galleggiante precedente", After: "il galleggiante successivo",
+		AddSoFar: "da aggiungere finora", SoFar: "%s incorporati, finora %s", NothingYet: "tocca i piombi appesi",
+		Undo: "annulla", ReadsHere: "va bene così", Whose: "piombi appesi",
+		Weighed: "grammi, pesati: %s", Unsure: "? massa non trovata in stampa: pesare", Shot: "piombi",
+		AllFloats: "tutti i galleggianti", Read: "misurato: %s, %s", BySetups: "Intercambiabile: le sue misure vanno nel file di serie, ognuna nel suo allestimento.",
+		Last:      "Era l’ultimo galleggiante della serie.",
+		TipStands: "dove sta l’antenna", AtMark: "al suo segno", Above: "%s sopra il suo segno", Below: "%s sotto il suo segno",
+		Higher: "più alta", Lower: "più bassa", Stage: "stato",
+		Stages: map[string]string{"bare": "nudo", "beneath": "peso appeso sotto", "fitted": "peso montato", "varnished": "verniciato"},
+		Back:   "indietro", Save: "salva, avanti",
+		AllSent: "tutto è salvato", Waiting: "in attesa su questo telefono: %s", Sending: "invio",
+		NoNetwork: "Nessuna connessione. Continua: le misure restano su questo telefono e partono dopo.",
+		Locked:    "Le schede sono bloccate. Continua: le misure restano su questo telefono finché non sblocchi.", Unlock: "sblocca",
+		Anew: "Riapri questa pagina. Le misure restano su questo telefono.", OpenAnew: "riapri",
+		NotKept: "Questo telefono non conserva nulla per questa pagina: lasciala aperta finché tutto è salvato.",
+		OnPhone: "su questo telefono", Refused: "rifiutato", Correct: "correggi", Drop: "butta via", DropSure: "butta via davvero",
+		Kept: "tenuto: n. %s, %s", TakeBack: "riprendi",
+		Float: "galleggiante", Reading: "che cosa era appeso", ReadingHint: "grammi, o piombi come in 3AAA+2No4", AboveMM: "antenna sopra il suo segno, mm; sotto è negativo",
+		FloatsOwn: "come dice il file di serie", NotStored: "non salvato",
+	}
+}
+
+func tankPolish() TankPage {
+	return TankPage{
+		Language: "pl",
+		Title:    "zbiornik do prób", Lead: "Wybierz serię, która leży na desce do suszenia.",
+		Opened: "otwarta %s", Printed: "wydrukowana %s", OnlyRead: "najpierw otwórz jej plik",
+		FromFile: "otwórz plik serii", FromFileHint: "plik serii razem z plikami, które wymienia", InHouse: "w folderze warsztatu",
+		Open: "otwórz", Batches: "inne serie",
+		Number: "nr %s", Before: "poprzedni spławik", After: "następny spławik",
+		AddSoFar: "dodać dotąd", SoFar: "wbudowane %s, dotąd %s", NothingYet: "dotknij śrucin, które wiszą",
+		Undo: "cofnij", ReadsHere: "stoi dobrze", Whose: "śruciny, które wiszą",
+		Weighed: "gramy, zważone: %s", Unsure: "? masy nie znaleziono w druku: zważ", Shot: "śruciny",
+		AllFloats: "wszystkie spławiki", Read: "zmierzono: %s, %s", BySetups: "Wymienny: jego pomiary należą do pliku serii, każdy do swojego zestawu.",
+		Last:      "To był ostatni spławik serii.",
+		TipStands: "gdzie stoi antenka", AtMark: "na znaku", Above: "%s nad znakiem", Below: "%s pod znakiem",
+		Higher: "wyżej", Lower: "niżej", Stage: "stan",
+		Stages: map[string]string{"bare": "pusty", "beneath": "ciężarek pod spodem", "fitted": "ciężarek wbudowany", "varnished": "lakierowany"},
+		Back:   "wstecz", Save: "zapisz, następny",
+		AllSent: "wszystko zapisane", Waiting: "czeka w tym telefonie: %s", Sending: "wysyłanie",
+		NoNetwork: "Brak połączenia. Pracuj dalej: pomiary zostają w tym telefonie i zostaną wysłane później.",
+		Locked:    "Karty są zablokowane. Pracuj dalej: pomiary zostają w tym telefonie do odblokowania.", Unlock: "odblokuj",
+		Anew: "Otwórz tę stronę od nowa. Pomiary zostają w tym telefonie.", OpenAnew: "otwórz od nowa",
+		NotKept: "Ten telefon niczego dla tej strony nie przechowuje: nie zamykaj jej, aż wszystko będzie zapisane.",
+		OnPhone: "w tym telefonie", Refused: "odrzucone", Correct: "popraw", Drop: "wyrzuć", DropSure: "na pewno wyrzuć",
+		Kept: "zachowano: nr %s, %s", TakeBack: "weź z powrotem",
+		Float: "spławik", Reading: "co wisiało", ReadingHint: "gramy albo śruciny, jak 3AAA+2No4", AboveMM: "antenka nad znakiem, mm; pod znakiem ujemnie",
+		FloatsOwn: "jak mówi plik serii", NotStored: "nie zapisano",
+	}
+}
