@@ -8,7 +8,7 @@ import "floatmark/loading/unit"
 func polish() Words {
 	return Words{
 		Language: "pl", Region: "PL", Colon: ": ", Number: unit.Style{Comma: true},
-		BuiltIn: "własne", Add: "dodaj", About: "około", NothingToAdd: "nic nie dodawaj", Fresh: "woda słodka", Sea: "woda morska",
+		BuiltIn: "własne", Add: "dodaj", About: "ok.", NothingToAdd: "nic nie dodawaj", Fresh: "woda słodka", Sea: "woda morska",
 		ToAddAsShot: "dodać, w śrucinach", EachInItsMetal: "każdy wiersz w swoim metalu", ScanForRecord: "zeskanuj: jak powstał",
 		Batch: "seria", Float: "spławik", Long: "długości", Body: "średnicy",
 		BuiltInWeight: "wbudowany ciężarek", NoLead: "bez ołowiu", ContainsLead: "zawiera ołów", Nothing: "brak", Waterline: "linia wody",
