@@ -1,7 +1,9 @@
 package job
 
 import (
+	"slices"
 	"strings"
+	"sync"
 
 	"floatmark/label"
 	"floatmark/loading/body"
@@ -52,7 +54,8 @@ type Angler struct {
 }
 
 // AnglerSets lists the conventions and metals that a page offers: the built-in
-// sets and the maker's own; the metals split shot is sold in.
+// sets and the maker's own; the metals split shot is sold in. What stands in the
+// conventions is shared and not to be changed.
 func AnglerSets(own []shot.Convention) ([]shot.Convention, []water.Metal) {
 	var metals []water.Metal
 	for _, m := range water.Metals() {
@@ -61,8 +64,12 @@ func AnglerSets(own []shot.Convention) ([]shot.Convention, []water.Metal) {
 			metals = append(metals, m)
 		}
 	}
-	return append(shot.Conventions(), own...), metals
+	return append(slices.Clip(builtIn()), own...), metals
 }
+
+// builtIn are the built-in sets, read once: a page looks through them several
+// times. Nobody changes what is in them.
+var builtIn = sync.OnceValue(shot.Conventions)
 
 // ForAngler works the add of a stored float out in the angler's convention,
 // metal and water. A convention, metal or water that is not there is an Input

@@ -3,6 +3,7 @@ package web
 import (
 	"net/http"
 	"net/url"
+	"sync"
 	"time"
 
 	"golang.org/x/text/language"
@@ -67,6 +68,16 @@ func (w wanted) keep(h http.Header) {
 	h.Add("Set-Cookie", c.String())
 }
 
+// spoken matches what a reader accepts with the languages of the pages, in their
+// order; making it takes longer than using it.
+var spoken = sync.OnceValue(func() language.Matcher {
+	var tags []language.Tag
+	for _, p := range words.Pages() {
+		tags = append(tags, language.Make(p.Language))
+	}
+	return language.NewMatcher(tags)
+})
+
 // languageOf chooses the language of a page: the one asked for, else the first
 // that the request accepts and there are words for, else the other.
 func languageOf(asked string, r *http.Request, other string) string {
@@ -76,13 +87,9 @@ func languageOf(asked string, r *http.Request, other string) string {
 			return asked
 		}
 	}
-	tags := make([]language.Tag, len(all))
-	for i, p := range all {
-		tags[i] = language.Make(p.Language)
-	}
 	// What cannot be read accepts nothing.
 	accepted, _, _ := language.ParseAcceptLanguage(r.Header.Get("Accept-Language"))
-	if _, i, sure := language.NewMatcher(tags).Match(accepted...); sure > language.No {
+	if _, i, sure := spoken().Match(accepted...); sure > language.No {
 		return all[i].Language
 	}
 	return words.PageFor(other).Language

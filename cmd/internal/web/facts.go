@@ -80,10 +80,7 @@ func made(e label.Entry, b label.Build, w words.Words, p words.Page) []fact {
 // conventionText is a convention by its key, the key itself for one that is not
 // built in.
 func conventionText(key string, p words.Page) string {
-	if c, ok := shot.ByKey(key); ok {
-		return p.ConventionName(key, c.Name)
-	}
-	return key
+	return p.ConventionName(key, key)
 }
 
 // measured says where the figure to add comes from.

@@ -20,6 +20,9 @@
     if (el) { el.textContent = text; el.hidden = text === ""; }
   }
   function show() {
+    // "as the set" names the metal of the set that is chosen
+    var set = form.elements.set.selectedOptions[0];
+    if (set && set.dataset.own) form.elements.metal.options[0].textContent = set.dataset.own;
     var c = rows[key()];
     if (!c) { // the metal of the set, chosen by name
       c = rows[[form.elements.set.value, "", key().split("|")[2]].join("|")];
