@@ -75,7 +75,7 @@ func TestSearchOfAnOldRecord(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for text, want := range map[string]int{"autumn": 2, "b2c3": 1, "winter": 1} {
+	for text, want := range map[string]int{"autumn": 2, "b2c3": 1, "winter": 1, "w7x8y9": 1, "W7X": 1} {
 		if got, err := shop.Search(t.Context(), text, 9); err != nil || len(got.Found) != want || got.Found[0].Batch == "" {
 			t.Errorf("%s: %+v %v", text, got, err)
 		}
