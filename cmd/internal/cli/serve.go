@@ -138,11 +138,18 @@ func lanAddress() (netip.Addr, error) {
 	if err != nil {
 		return netip.Addr{}, fault.New(fault.Machine, "", "the addresses of this computer cannot be had", "give the address with --addr", err)
 	}
+	if ip, ok := private(all); ok {
+		return ip, nil
+	}
+	return netip.Addr{}, fault.New(fault.Machine, "--lan", "this computer is in no home network", "join the one the phone is in, or give an address with --addr")
+}
+
+func private(all []net.Addr) (netip.Addr, bool) {
 	for _, one := range all {
 		p, err := netip.ParsePrefix(one.String())
 		if err == nil && p.Addr().Is4() && p.Addr().IsPrivate() {
-			return p.Addr(), nil
+			return p.Addr(), true
 		}
 	}
-	return netip.Addr{}, fault.New(fault.Machine, "--lan", "this computer is in no home network", "join the one the phone is in, or give an address with --addr")
+	return netip.Addr{}, false
 }
