@@ -1,7 +1,8 @@
 // Package record keeps what a workshop made: its settings, the floats with
 // every version of what their record pages show, the prints and the parts of
-// sheets they took, spares and marks printed ahead, what the tank said and what
-// films bear. It is one SQLite file.
+// sheets they took, spares and marks printed ahead, what the tank said, what films
+// bear, how floats were made as changes that only grow (Change), and photographs. It
+// is one SQLite file, of which it makes backups and exports.
 //
 // It reads no clock: dates come in as text, events as UTC in RFC 3339. It
 // knows no figures and no millimetres: what a float shows, what a print holds
