@@ -5,6 +5,7 @@ import (
 	"database/sql"
 	"encoding/json"
 	"fmt"
+	"os"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -120,6 +121,20 @@ func TestExportIsWhole(t *testing.T) {
 	}))
 	if len(missing) > 0 {
 		t.Errorf("not in the export: %v", missing)
+	}
+}
+
+// The README names every table and the format.
+func TestExportIsDocumented(t *testing.T) {
+	text, err := os.ReadFile("../../README.md")
+	must(t, err)
+	if want := fmt.Sprintf(`"format": %d,`, ExportFormat); !bytes.Contains(text, []byte(want)) {
+		t.Errorf("README.md does not say %s", want)
+	}
+	for _, table := range exportTables() {
+		if !bytes.Contains(text, []byte("`"+table.name+"`")) {
+			t.Errorf("README.md does not name the table %s", table.name)
+		}
 	}
 }
 
