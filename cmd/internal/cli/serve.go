@@ -76,7 +76,7 @@ func (a *app) handler(shop *job.Workshop, shelf *job.Shelf, hosts []string) (htt
 	if err != nil {
 		return nil, err
 	}
-	o := web.Options{Hosts: append(own, hosts...), Own: shop.Own(), Log: a.logger()}
+	o := web.Options{Hosts: append(own, hosts...), Own: shop.Own(), Language: shop.Language(), Log: a.logger()}
 	has, err := shop.HasUnlock()
 	if err != nil {
 		return nil, err

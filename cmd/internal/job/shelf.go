@@ -37,6 +37,15 @@ func (s *Shelf) fresh(info fs.FileInfo) bool {
 // not exist.
 func (w *Workshop) Shelf() *Shelf { return &Shelf{path: filepath.Join(w.Dir, recordsFile)} }
 
+// Language is what the maker's workshop file says his language is, BCP 47; "" for
+// nothing.
+func (w *Workshop) Language() string {
+	if w.settings == nil {
+		return ""
+	}
+	return w.settings.Maker.Language
+}
+
 // Close ends it.
 func (s *Shelf) Close() error {
 	s.mu.Lock()

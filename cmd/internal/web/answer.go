@@ -115,7 +115,8 @@ func (s *server) record(w http.ResponseWriter, r *http.Request) {
 		s.fail(w, r, err, failure{Title: "The record cannot be shown"})
 		return
 	}
-	sendHTML(w, http.StatusOK, page)
+	// No secret stands in a record's page, so that its packed size tells nothing.
+	sendHTML(w, http.StatusOK, packed(w, r, page))
 }
 
 func (s *server) said(r *http.Request) words.Page {

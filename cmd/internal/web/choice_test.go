@@ -1,6 +1,8 @@
 package web
 
 import (
+	"compress/gzip"
+	"io"
 	"net/http"
 	"net/url"
 	"strings"
@@ -162,5 +164,36 @@ func TestPlainSaysTheSame(t *testing.T) {
 	sets, metals := job.AnglerSets(nil)
 	if want := len(sets) * len(metals) * 2; n != want { // each set's own metal is among them, once
 		t.Errorf("%d rows, want %d", n, want)
+	}
+}
+
+// A page is packed for a reader who takes it so, and for no other.
+func TestPacked(t *testing.T) {
+	s := serve(t, one())
+	plain := read(t, request(t, "GET", s.URL+"/9KYA3C", "", map[string]string{"Accept-Encoding": "identity"}))
+	for accept, want := range map[string]bool{"gzip": true, "br, gzip;q=0.5": true, "gzip;q=0": false, "gzip; q=0.00": false, "x-gzip": false, "identity": false} {
+		res := request(t, "GET", s.URL+"/9KYA3C", "", map[string]string{"Accept-Encoding": accept})
+		got := read(t, res)
+		if is := res.Header.Get("Content-Encoding") == "gzip"; is != want {
+			t.Errorf("%q: packed %v", accept, is)
+			continue
+		}
+		if want {
+			z, err := gzip.NewReader(strings.NewReader(got))
+			if err != nil {
+				t.Fatal(err)
+			}
+			all, err := io.ReadAll(z)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if len(got) > len(all)*2/5 {
+				t.Errorf("packed %d of %d bytes", len(got), len(all))
+			}
+			got = string(all)
+		}
+		if got != plain {
+			t.Errorf("%q gives another page", accept)
+		}
 	}
 }

@@ -182,5 +182,5 @@ func harden(h http.Header, pagePolicy string) {
 	h.Set("Cross-Origin-Opener-Policy", "same-origin")
 	h.Set("Permissions-Policy", "camera=(), microphone=(), geolocation=()")
 	h.Set("Cache-Control", "no-cache") // a float may be tested again and its page change
-	h.Set("Vary", "Accept-Language, Cookie")
+	h.Set("Vary", "Accept-Language, Accept-Encoding, Cookie")
 }
