@@ -123,6 +123,11 @@ func readBatch(path string) ([]byte, error) {
 // looked for beside path.
 func (w *Workshop) PlanSource(ctx context.Context, path string, src []byte, progress Progress) (*Plan, error) {
 	beside := func(name string) ([]byte, error) { return os.ReadFile(filepath.Join(filepath.Dir(path), name)) }
+	return w.planFrom(ctx, path, src, beside, progress)
+}
+
+// planFrom is PlanSource with the files that it names from anywhere.
+func (w *Workshop) planFrom(ctx context.Context, path string, src []byte, beside func(string) ([]byte, error), progress Progress) (*Plan, error) {
 	if IsBare(path) {
 		return nil, fault.New(fault.Input, path, "a CSV file tells no shapes, so nothing can be laid out from it",
 			`name it in a batch file (floats = "`+filepath.Base(path)+`"); its figures alone: floatmark check `+path)

@@ -37,6 +37,8 @@ type openedFile struct {
 	Name   string            `json:"name"`             // as it was called
 	Source string            `json:"source"`           // its text
 	Beside map[string][]byte `json:"beside,omitempty"` // the files it names
+	What   string            `json:"what,omitempty"`   // what was changed, in a few words; "" for a file that was opened
+	Back   int               `json:"back,omitempty"`   // of an undo: the place of the change it went back to, from 1
 }
 
 // TankBatch is a batch that the workshop has heard of.

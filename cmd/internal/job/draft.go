@@ -1,0 +1,236 @@
+package job
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"path/filepath"
+	"time"
+
+	"floatmark/cmd/internal/batch"
+	"floatmark/label/record"
+	"floatmark/loading/fault"
+)
+
+// Draft is a batch file kept in the records, as it is being written in the
+// browser: it may not be whole yet. It is the same that the tank opens, so that
+// what was changed at the bench is what is tested at the tank.
+type Draft struct {
+	Name    string
+	Doc     *batch.Doc
+	Version int64       // for EditDraft
+	File    *batch.File // what it says; nil when Err
+	Err     error       // findings of reading it, joined; nil when it is whole
+	Undoes  string      // what an undo would take back, "" for nothing
+	beside  map[string][]byte
+}
+
+// ErrChanged is the cause of the fault of whoever changes what somebody else
+// changed since they looked.
+var ErrChanged = record.ErrChanged
+
+// Draft returns the batch file of a batch: the one that was written or opened
+// last, or that of its last print. NotFound where none is known.
+func (w *Workshop) Draft(name string) (Draft, error) {
+	s, err := w.records()
+	if err != nil {
+		return Draft{}, err
+	}
+	if s == nil {
+		return Draft{}, unknownDraft(name)
+	}
+	defer s.Close()
+	return w.draft(s, name)
+}
+
+func unknownDraft(name string) error {
+	return fault.New(fault.NotFound, "", fmt.Sprintf("there is no batch %q here", name), "choose one of the list, or begin it")
+}
+
+func (w *Workshop) draft(s *record.Store, name string) (Draft, error) {
+	past, err := s.Changes(record.Subject{Kind: tankKind, Key: name})
+	if err != nil {
+		return Draft{}, err
+	}
+	d := Draft{Name: name, Version: record.Unseen}
+	var src []byte
+	if n := len(past); n > 0 {
+		f, err := openedOf(past[n-1])
+		if err != nil {
+			return d, fault.At(name, err)
+		}
+		src, d.beside, d.Version = []byte(f.Source), f.Beside, past[n-1].Version
+		if i := standing(past); i > 0 {
+			f, err := openedOf(past[i])
+			if err != nil {
+				return d, fault.At(name, err)
+			}
+			d.Undoes = f.What
+		}
+	}
+	prints, err := s.Prints(name)
+	if err != nil {
+		return d, err
+	}
+	if n := len(prints); n > 0 && (len(past) == 0 || prints[n-1].Made > past[len(past)-1].At) {
+		var last printed
+		if err := json.Unmarshal(prints[n-1].Data, &last); err == nil && last.Source != "" {
+			src, d.Undoes = []byte(last.Source), ""
+		}
+	}
+	if src == nil {
+		return d, unknownDraft(name)
+	}
+	return w.read(d, src)
+}
+
+// read fills a draft from its text.
+func (w *Workshop) read(d Draft, src []byte) (Draft, error) {
+	var err error
+	if d.Doc, err = batch.ParseDoc(src); err != nil {
+		return d, fault.At(d.Name, err)
+	}
+	d.File, d.Err = batch.Parse(d.Name, src, openedFile{Beside: d.beside}.beside, w.settings)
+	return d, nil
+}
+
+func openedOf(p record.Past) (f openedFile, err error) {
+	err = json.Unmarshal(p.After, &f)
+	if err == nil && f.Format > tankFormat {
+		err = fault.Inputf("use the newer floatmark", "its batch file was kept by a newer floatmark")
+	}
+	return f, err
+}
+
+// standing finds the change whose text stands now, by its place in the list; -1
+// for none. A change that was an undo stands where the one it went back to stands,
+// so that undoing goes on from there.
+func standing(past []record.Past) int {
+	i := len(past) - 1
+	for i >= 0 {
+		f, err := openedOf(past[i])
+		if err != nil || f.Back == 0 {
+			return i
+		}
+		i = f.Back - 1
+	}
+	return i
+}
+
+// NewDraft begins a batch of that name, as far as the workshop's settings tell
+// what stands in it. A name that is taken is an Input error.
+func (w *Workshop) NewDraft(ctx context.Context, name, by string) (Draft, error) {
+	s, err := w.opened()
+	if err != nil {
+		return Draft{}, err
+	}
+	defer s.Close()
+	if _, err := w.draft(s, name); err == nil {
+		return Draft{}, fault.Inputf("give it another name, or go on with that one", "there is a batch %q already", name)
+	} else if fault.ClassOf(err) != fault.NotFound {
+		return Draft{}, err
+	}
+	doc, err := batch.ParseDoc(batch.Skeleton(name, time.Now().Format(time.DateOnly)))
+	if err != nil {
+		return Draft{}, err
+	}
+	return w.keep(ctx, s, Draft{Name: name, Doc: doc, Version: record.Unseen}, "begin", by, 0)
+}
+
+// EditDraft changes a batch file and keeps it, whole or not. seen is the version
+// it was changed on: if somebody changed it since, the error's cause is
+// ErrChanged and nothing is changed. what says in a few words what was done, for
+// undoing it.
+func (w *Workshop) EditDraft(ctx context.Context, name string, seen int64, what, by string, edit func(*batch.Doc) error) (Draft, error) {
+	s, err := w.opened()
+	if err != nil {
+		return Draft{}, err
+	}
+	defer s.Close()
+	d, err := w.draft(s, name)
+	if err != nil {
+		return d, err
+	}
+	d.Doc = d.Doc.Clone()
+	if err := edit(d.Doc); err != nil {
+		return d, err
+	}
+	if n := d.Doc.Text("name"); n != name {
+		return d, fault.Inputf("begin a batch of that name", "a batch keeps its name: %q cannot become %q", name, n)
+	}
+	d.Version = seen
+	return w.keep(ctx, s, d, what, by, 0)
+}
+
+// UndoDraft brings back what the batch file said before its last change.
+func (w *Workshop) UndoDraft(ctx context.Context, name string, seen int64, by string) (Draft, error) {
+	s, err := w.opened()
+	if err != nil {
+		return Draft{}, err
+	}
+	defer s.Close()
+	past, err := s.Changes(record.Subject{Kind: tankKind, Key: name})
+	if err != nil {
+		return Draft{}, err
+	}
+	i := standing(past) - 1
+	if i < 0 {
+		return Draft{}, fault.New(fault.NotFound, name, "there is nothing to undo", "")
+	}
+	f, err := openedOf(past[i])
+	if err != nil {
+		return Draft{}, err
+	}
+	doc, err := batch.ParseDoc([]byte(f.Source))
+	if err != nil {
+		return Draft{}, err
+	}
+	return w.keep(ctx, s, Draft{Name: name, Doc: doc, Version: seen, beside: f.Beside}, "", by, i+1)
+}
+
+// keep stores a draft as the next change; back is the place of the change that an
+// undo went back to, counted from 1, 0 for a change of its own.
+func (w *Workshop) keep(ctx context.Context, s *record.Store, d Draft, what, by string, back int) (Draft, error) {
+	src := d.Doc.Source()
+	if len(src) > mostTankFile {
+		return d, fault.New(fault.Input, d.Name, "the batch file is too large to be kept", "split the batch")
+	}
+	value, err := json.Marshal(openedFile{Format: tankFormat, Name: d.Name + ".toml", Source: string(src), Beside: d.beside, What: what, Back: back})
+	if err != nil {
+		return d, err
+	}
+	if err := ctx.Err(); err != nil {
+		return d, err
+	}
+	_, err = s.Change(record.ChangeSet{At: time.Now().UTC().Format(time.RFC3339), By: by, Changes: []record.Change{{
+		Subject: record.Subject{Kind: tankKind, Key: d.Name}, Path: tankFile, Value: value, Seen: d.Version}}})
+	if err != nil {
+		return d, err
+	}
+	return w.draft(s, d.Name)
+}
+
+// opened opens the records for writing, and makes them where there are none.
+func (w *Workshop) opened() (*record.Store, error) {
+	made, err := makeDirs(w.Dir)
+	if err != nil {
+		return nil, err
+	}
+	s, err := record.Open(filepath.Join(w.Dir, recordsFile))
+	if err != nil {
+		removeDirs(made)
+	}
+	return s, err
+}
+
+// PlanDraft is Plan for a draft: through the very same path as a batch file.
+func (w *Workshop) PlanDraft(ctx context.Context, d Draft, progress Progress) (*Plan, error) {
+	if d.Err != nil {
+		return nil, d.Err
+	}
+	return w.planFrom(ctx, d.Name+".toml", d.Doc.Source(), openedFile{Beside: d.beside}.beside, progress)
+}
+
+// IsChanged reports whether an error says that somebody else changed it meanwhile.
+func IsChanged(err error) bool { return errors.Is(err, ErrChanged) }
