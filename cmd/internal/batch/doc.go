@@ -89,6 +89,22 @@ func (d *Doc) Text(path string) string {
 	return value(v)
 }
 
+// Paths lists the paths of everything that is no table, in the order of Source;
+// a list is one.
+func (d *Doc) Paths() []string { return pathsOf("", "", d.root) }
+
+func pathsOf(prefix, name string, in map[string]any) []string {
+	var all []string
+	for _, k := range ordered(name, in) {
+		if one, ok := in[k].(map[string]any); ok {
+			all = append(all, pathsOf(prefix+k+"/", strings.TrimPrefix(name+"."+k, "."), one)...)
+			continue
+		}
+		all = append(all, prefix+k)
+	}
+	return all
+}
+
 // Len is the length of the list at a path; 0 where there is none.
 func (d *Doc) Len(path string) int {
 	v, _ := d.Get(path)

@@ -53,7 +53,7 @@ func (w *Workshop) draft(s *record.Store, name string) (Draft, error) {
 	if err != nil {
 		return Draft{}, err
 	}
-	d := Draft{Name: name, Version: record.Unseen}
+	d := Draft{Name: name}
 	var src []byte
 	if n := len(past); n > 0 {
 		f, err := openedOf(past[n-1])
@@ -135,7 +135,7 @@ func (w *Workshop) NewDraft(ctx context.Context, name, by string) (Draft, error)
 	if err != nil {
 		return Draft{}, err
 	}
-	return w.keep(ctx, s, Draft{Name: name, Doc: doc, Version: record.Unseen}, "begin", by, 0)
+	return w.keep(ctx, s, Draft{Name: name, Doc: doc}, "begin", by, 0)
 }
 
 // EditDraft changes a batch file and keeps it, whole or not. seen is the version

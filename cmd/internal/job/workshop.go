@@ -47,7 +47,7 @@ type Workshop struct {
 	Shop *ForShop
 
 	step     func()          // called between two steps of a print; nil but in tests
-	settings *batch.Workshop // nil when there is no workshop.toml
+	settings *batch.Workshop // nil when nothing is set
 	newKey   func() ([]byte, error)
 }
 
@@ -64,16 +64,8 @@ func Default() (string, error) {
 // file has to exist yet; nothing is written.
 func Open(dir string) (*Workshop, error) {
 	w := &Workshop{Dir: dir, Proofs: proofsFolder(), newKey: randomKey}
-	path := filepath.Join(dir, settingsFile)
-	src, err := os.ReadFile(path)
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		return w, nil
-	case err != nil:
-		return nil, machine(path, "cannot be read", err)
-	}
-	w.settings, err = batch.ParseWorkshop(path, src)
-	if err != nil {
+	var err error
+	if w.settings, err = w.loadSettings(); err != nil {
 		return nil, err
 	}
 	return w, nil
