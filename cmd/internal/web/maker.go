@@ -20,6 +20,7 @@ import (
 
 // Keeper is what the maker's own pages change and look up; job.Workshop is one.
 type Keeper interface {
+	TankKeeper
 	Change(ctx context.Context, changes []job.BuildChange, by, key string) (job.BuildChanged, error)
 	AddPhoto(ctx context.Context, of label.Subject, r io.Reader, caption, date, by, key string) (job.BuildChanged, error)
 	BuildHistory(of label.Subject) ([]job.BuildPast, error)

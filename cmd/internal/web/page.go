@@ -87,6 +87,8 @@ type frame struct {
 	Sheet, Adds string // addresses of the style sheet and the adds of a plain file
 	Back        string // id of the record that the form of the unlock word came from
 	Wrong       bool   // the word given was not the one
+	ToTank      bool   // that form leads on to the test tank, to the batch Batch
+	Batch       string
 }
 
 // photo is a photograph on a page.

@@ -126,6 +126,7 @@ func (s *server) askWord(w http.ResponseWriter, r *http.Request) {
 	}
 	f := s.frame(w, r)
 	f.Title, f.Back = "Unlock the records", backOf(r)
+	f.Batch, f.ToTank = tankOf(r)
 	sendHTML(w, http.StatusOK, mustPage("unlock", f))
 }
 
@@ -151,6 +152,7 @@ func (s *server) unlock(w http.ResponseWriter, r *http.Request) {
 	case !ok:
 		f := s.frame(w, r)
 		f.Title, f.Back, f.Wrong = "Unlock the records", backOf(r), true
+		f.Batch, f.ToTank = tankOf(r)
 		sendHTML(w, http.StatusForbidden, mustPage("unlock", f))
 		return
 	}
@@ -165,6 +167,9 @@ func (s *server) unlock(w http.ResponseWriter, r *http.Request) {
 
 // afterUnlock is the maker's page of the record that the form came from.
 func (s *server) afterUnlock(r *http.Request) string {
+	if batch, ok := tankOf(r); ok && s.o.Keeper != nil {
+		return tankLink(batch)
+	}
 	if id := backOf(r); id != "" && s.o.Keeper != nil {
 		return makerPath + id
 	}

@@ -98,6 +98,7 @@ func (s *server) routes() {
 	s.mux.HandleFunc("POST "+makerPath+"{id}", s.change)
 	s.mux.HandleFunc("POST "+makerPath+"{id}/photo", s.addPhoto)
 	s.mux.HandleFunc("GET "+photoPath+"{id}/{number}", s.photo)
+	s.tankRoutes()
 	s.mux.HandleFunc("/", s.noPage)
 }
 
@@ -135,6 +136,9 @@ const mostForm = 64 << 10
 func bodyMost(path string) int64 {
 	if strings.HasPrefix(path, makerPath) && strings.HasSuffix(path, "/photo") {
 		return mostPhoto
+	}
+	if path == tankOpen {
+		return mostBatch
 	}
 	return mostForm
 }

@@ -1,0 +1,297 @@
+
+// The page beside the tank: one float after another, by buttons that a wet hand
+// finds. Whatever was pressed is kept at once, so that a page opened anew goes on
+// where it was.
+(() => {
+  const data = JSON.parse(document.getElementById("tank").dataset.tank);
+  const say = data.say;
+  const get = (id) => document.getElementById(id);
+  const step = 0.5; // mm, as finely as an eye sets a tip
+  const draftName = "tank/now/" + data.batch, setName = "tank/set/" + data.batch;
+  const floats = data.floats;
+  const app = get("app");
+  let draft = null; // of the float that hangs: {number, set, pressed, typed, above, stage}
+  let last = null; // the reading that can be taken back
+
+  const fill = (phrase, ...parts) => parts.reduce((text, part) => text.replace("%s", part), phrase);
+  const decimal = (text) => (data.comma ? text.replace(".", ",") : text);
+  const number = (v, digits) => decimal(String(Number(v.toFixed(digits))));
+  const gram = (v) => number(v, 3) + "\u00a0g";
+  const make = (tag, text, props = {}, ...inside) => {
+    const el = Object.assign(document.createElement(tag), props);
+    if (text) el.append(text);
+    el.append(...inside);
+    return el;
+  };
+
+  const queue = tankQueue(data.post, data.token, (said) => {
+    if (said && said.batch === data.batch) {
+      for (const one of said.floats) {
+        const f = floats.find((o) => o.number === one.number);
+        if (f) f.done = one.done;
+      }
+      if (app) show();
+    }
+    showQueue();
+  });
+
+  const float = () => floats.find((f) => f.number === draft.number);
+  const set = () => data.sets.find((s) => s.key === draft.set) ?? data.sets[0];
+  const mass = (name) => set().sizes.find((z) => z.name === name)?.mass ?? 0;
+  const weighed = () => set().key === "";
+  const total = () => (weighed() ? Number(draft.typed || 0) : draft.pressed.reduce((sum, name) => sum + mass(name), 0));
+  const stage = () => (float().stages.includes(draft.stage) ? draft.stage : float().stage);
+
+  function counts() {
+    const all = new Map();
+    for (const z of set().sizes) {
+      const n = draft.pressed.filter((name) => name === z.name).length;
+      if (n) all.set(z.name, n);
+    }
+    return all;
+  }
+
+  function hungText(one) {
+    if (!one.shot?.length) return one.reading ? decimal(one.reading) : gram(0);
+    return one.shot.map((s) => s.n + "\u00a0" + s.size).join(" + ");
+  }
+
+  function tipText(mm) {
+    if (mm === 0) return say.AtMark;
+    return fill(mm > 0 ? say.Above : say.Below, number(Math.abs(mm), 1) + "\u00a0mm");
+  }
+
+  function begin(which, stageKept) {
+    draft = { number: which, set: queue.read(setName) ?? data.sets[0].key, pressed: [], typed: "", above: 0, stage: stageKept ?? "" };
+    if (!data.sets.some((s) => s.key === draft.set)) draft.set = data.sets[0].key;
+    keep();
+  }
+
+  function keep() {
+    queue.write(draftName, JSON.stringify(draft));
+  }
+
+  function pressed() {
+    keep();
+    show();
+  }
+
+  function showFloat() {
+    const f = float(), at = floats.indexOf(f);
+    get("which").firstElementChild.textContent = fill(say.Number, f.number);
+    get("which").lastElementChild.textContent = [f.pattern, f.nominal_g ? gram(f.nominal_g) : "", f.id ?? ""].filter(Boolean).join(" · ");
+    get("before").disabled = at === 0;
+    get("after").disabled = at === floats.length - 1;
+    const read = f.done.map((d) => [fill(say.Read, d.mass_g || d.uncertainty_g ? gram(d.mass_g) + " ± " + gram(d.uncertainty_g) : d.last, say.Stages[d.stage]), ...d.told].join(". "));
+    const waits = queue.waiting().filter((one) => one.batch === data.batch && one.number === f.number && !one.refused);
+    read.push(...waits.map((one) => fill(say.Read, hungText(one), say.Stages[one.stage])));
+    get("read").textContent = f.setups ? say.BySetups : read.join(" · ");
+    get("hang").hidden = f.setups || get("hang").hidden && !get("tip").hidden;
+    if (f.setups) get("tip").hidden = true;
+  }
+
+  function showHung() {
+    const f = float(), grams = total(), n = counts();
+    get("total").textContent = weighed() ? decimal(draft.typed || "0") + "\u00a0g" : gram(grams);
+    get("hung").textContent = [...n].map(([name, k]) => k + "\u00a0" + name).join(" + ") || (grams === 0 ? say.NothingYet : "");
+    get("sofar").textContent = f.built_in_g ? fill(say.SoFar, gram(f.built_in_g), gram(f.built_in_g + grams)) : "";
+    get("undo").disabled = weighed() ? !draft.typed : !draft.pressed.length;
+    for (const b of get("sizes").children) {
+      const k = n.get(b.dataset.size);
+      b.classList.toggle("on", Boolean(k));
+      if (!weighed()) b.firstChild.textContent = (k ? k + "\u00a0×\u00a0" : "") + b.dataset.size;
+    }
+  }
+
+  function showTip() {
+    get("stands").textContent = tipText(draft.above);
+    get("stages").replaceChildren(...float().stages.map((one) => {
+      const b = make("button", say.Stages[one], { type: "button" });
+      b.setAttribute("aria-pressed", String(one === stage()));
+      b.onclick = () => {
+        draft.stage = one;
+        pressed();
+      };
+      return b;
+    }));
+  }
+
+  function showAll() {
+    get("floats").replaceChildren(...floats.map((f) => {
+      const done = f.done.some((d) => d.stage === stageOf(f)) || queue.waiting().some((one) => one.batch === data.batch && one.number === f.number && one.stage === stageOf(f));
+      const b = make("button", String(f.number), { type: "button" }, make("small", done ? "✓" : f.setups ? "–" : "\u00a0"));
+      b.setAttribute("aria-current", String(f === float()));
+      b.onclick = () => {
+        go(f.number);
+        scrollTo(0, 0);
+      };
+      return b;
+    }));
+  }
+
+  const stageOf = (f) => (f.stages.includes(draft.stage) ? draft.stage : f.stage);
+
+  function show() {
+    showFloat();
+    showHung();
+    showTip();
+    showAll();
+  }
+
+  // The buttons of a set: one for each size, or figures to type a mass by.
+  function showSizes() {
+    const grid = get("sizes");
+    grid.classList.toggle("keys", weighed());
+    if (weighed()) {
+      grid.replaceChildren(..."123456789.0".split("").map((c) => {
+        const b = make("button", decimal(c), { type: "button" });
+        b.onclick = () => {
+          if (c === "." && draft.typed.includes(".") || draft.typed.length > 7) return;
+          draft.typed = (draft.typed === "0" && c !== "." ? "" : draft.typed || (c === "." ? "0" : "")) + c;
+          pressed();
+        };
+        return b;
+      }));
+    } else {
+      grid.replaceChildren(...set().sizes.map((z) => {
+        const b = make("button", "", { type: "button" }, make("span", z.name), make("small", gram(z.mass) + (z.unsure ? " ?" : "")));
+        b.dataset.size = z.name;
+        b.onclick = () => {
+          draft.pressed.push(z.name);
+          pressed();
+        };
+        return b;
+      }));
+    }
+    get("unsure").hidden = !set().sizes.some((z) => z.unsure);
+    get("which-set").value = set().key;
+  }
+
+  function turn(toTip) {
+    get("hang").hidden = toTip || float().setups;
+    get("tip").hidden = !toTip;
+    scrollTo(0, 0);
+  }
+
+  function go(which) {
+    if (which !== draft.number) {
+      const stageKept = draft.stage;
+      begin(which, stageKept);
+    }
+    turn(false);
+    showSizes();
+    show();
+  }
+
+  const next = (by) => floats[floats.indexOf(float()) + by];
+
+  function today() {
+    const d = new Date();
+    return [d.getFullYear(), d.getMonth() + 1, d.getDate()].map((n) => String(n).padStart(2, "0")).join("-");
+  }
+
+  function save() {
+    const one = { batch: data.batch, number: draft.number, set: set().key, stage: stage(), above_mm: String(draft.above), date: today() };
+    if (weighed()) one.reading = draft.typed || "0";
+    else if (draft.pressed.length) one.shot = [...counts()].map(([size, n]) => ({ size, n }));
+    else one.reading = "0";
+    one.draft = { ...draft, pressed: [...draft.pressed] };
+    last = queue.add(one);
+    if (draft.corrects) queue.remove(draft.corrects);
+    let to = next(1);
+    while (to?.setups) to = floats[floats.indexOf(to) + 1];
+    begin(to?.number ?? draft.number, draft.stage);
+    turn(false);
+    showSizes();
+    show();
+    get("kept").hidden = false;
+    get("kept").firstElementChild.textContent = fill(say.Kept, one.number, hungText(one)) + (to ? "" : ". " + say.Last);
+    get("kept").lastElementChild.hidden = false;
+  }
+
+  function resume(one) {
+    draft = { ...one.draft };
+    keep();
+    turn(false);
+    showSizes();
+    show();
+  }
+
+  function showQueue() {
+    const all = queue.waiting(), open = all.filter((one) => !one.refused).length;
+    const state = queue.state();
+    get("state").textContent = open ? fill(say.Waiting, open) + (state === "sending" ? ", " + say.Sending : "") : data.token && data.batch ? say.AllSent : "";
+    const alarm = get("alarm"), text = alarm.firstElementChild, link = alarm.lastElementChild;
+    const said = { away: say.NoNetwork, locked: say.Locked, stale: say.Anew }[state] ?? (queue.keeps() ? "" : say.NotKept);
+    alarm.hidden = !said || state === "away" && !open;
+    if (text.textContent !== said) text.textContent = said;
+    link.hidden = state !== "locked" && state !== "stale";
+    link.textContent = state === "locked" ? say.Unlock : say.OpenAnew;
+    link.href = state === "locked" ? data.unlock : data.here;
+    get("waits").hidden = all.length === 0;
+    get("waits").lastElementChild.replaceChildren(...all.map(showWaiting));
+    if (last && !queue.read("tank/reading/" + last.key) && get("kept")) get("kept").lastElementChild.hidden = true;
+    if (last && queue.read("tank/reading/" + last.key)?.tried && get("kept")) get("kept").lastElementChild.hidden = true;
+  }
+
+  function showWaiting(one) {
+    const what = [one.batch === data.batch ? "" : one.batch, fill(say.Number, one.number), hungText(one), say.Stages[one.stage], tipText(Number(one.above_mm))].filter(Boolean).join(" · ");
+    const li = make("li", "", {}, make("p", what));
+    if (!one.refused) return li;
+    li.append(make("p", say.Refused + ": " + one.refused.what + ". " + one.refused.do, { lang: "en", className: "note" }));
+    const pair = make("div", "", { className: "pair" });
+    const correct = make("button", say.Correct, { type: "button", className: "big" });
+    correct.disabled = one.batch !== data.batch || !floats.some((f) => f.number === one.number);
+    correct.onclick = () => resume({ draft: { ...one.draft, corrects: one.key } });
+    const drop = make("button", say.Drop, { type: "button", className: "big plain" });
+    drop.onclick = () => {
+      if (drop.textContent === say.DropSure) queue.remove(one.key);
+      else drop.textContent = say.DropSure;
+    };
+    pair.append(drop, correct);
+    li.append(pair);
+    return li;
+  }
+
+  if (app && floats.length && data.sets.length) {
+    get("plain").remove();
+    app.hidden = false;
+    for (const s of data.sets) get("which-set").append(make("option", s.name, { value: s.key }));
+    const asked = Number(new URLSearchParams(location.search).get("number"));
+    const kept = queue.read(draftName);
+    if (kept && floats.some((f) => f.number === kept.number) && data.sets.some((s) => s.key === kept.set)) draft = kept;
+    else begin((floats.find((f) => f.number === asked) ?? floats.find((f) => !f.setups && !f.done.length) ?? floats[0]).number);
+    get("which-set").onchange = () => {
+      draft = { ...draft, set: get("which-set").value, pressed: [], typed: "" };
+      queue.write(setName, JSON.stringify(draft.set));
+      keep();
+      showSizes();
+      show();
+    };
+    get("undo").onclick = () => {
+      if (weighed()) draft.typed = draft.typed.slice(0, -1);
+      else draft.pressed.pop();
+      pressed();
+    };
+    get("before").onclick = () => next(-1) && go(next(-1).number);
+    get("after").onclick = () => next(1) && go(next(1).number);
+    get("here").onclick = () => turn(true);
+    get("back").onclick = () => turn(false);
+    for (const [id, by] of [["higher", step], ["lower", -step]]) {
+      get(id).onclick = () => {
+        draft.above = Math.max(-20, Math.min(20, draft.above + by));
+        pressed();
+      };
+    }
+    get("save").onclick = save;
+    get("kept").lastElementChild.onclick = () => {
+      const one = last && queue.takeBack(last.key);
+      get("kept").hidden = true;
+      if (one) resume(one);
+    };
+    showSizes();
+    show();
+  }
+  showQueue();
+  queue.send();
+})();
