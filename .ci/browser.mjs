@@ -77,8 +77,9 @@ try {
   for (const [pattern, id] of ids)
     for (const lang of languages)
       for (const [w, h] of sizes) {
-        if (pattern !== [...ids.keys()][0] && (lang !== "de" || w !== 390)) continue;
-        for (const dark of [false, true]) {
+        const first = pattern === [...ids.keys()][0];
+        if (!first && w === 1280) continue;
+        for (const dark of first ? [false, true] : [false]) {
           await page.size(w, h, dark);
           await page.open(`${server.url}/${id}?lang=${lang}&set=continental&metal=bismuth&water=sea`);
           hold(page.bytes <= most, `${pattern}, ${lang}: ${page.bytes} bytes`);
@@ -86,7 +87,7 @@ try {
           await page.run("document.querySelectorAll('details').forEach((d) => (d.open = true)), 0");
           const name = `${pattern}, ${lang}, ${w} wide${dark ? ", dark" : ""}`;
           await look(page, name);
-          await audit(page, name);
+          if (first || lang === "de") await audit(page, name);
         }
       }
   for (const p of ["/?lang=pl", "/CKWB6V?lang=fr", "/-/find?id=9KYA&lang=it", "/-/unlock"]) {

@@ -131,13 +131,14 @@ func styleHash(source string) string {
 	return "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
 }
 
-// squeezed leaves out line breaks and indents: a tenth of a style sheet.
+// squeezed leaves out line breaks, indents and the blanks that mean nothing: an
+// eighth of a style sheet.
 func squeezed(css string) string {
 	var b strings.Builder
 	for line := range strings.Lines(css) {
 		b.WriteString(strings.TrimSpace(line))
 	}
-	return b.String()
+	return strings.NewReplacer("; }", "}", ";}", "}", "; ", ";", ": ", ":", ", ", ",", " {", "{", "{ ", "{", " }", "}").Replace(b.String())
 }
 
 // mustPage renders a page whose data are the program's own: a failure is a
