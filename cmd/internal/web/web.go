@@ -181,7 +181,10 @@ func harden(h http.Header, pagePolicy string) {
 	h.Set("Content-Security-Policy", "default-src 'none'; style-src "+pagePolicy+"; img-src 'self' data:; form-action 'self'; base-uri 'none'; frame-ancestors 'none'")
 	h.Set("X-Content-Type-Options", "nosniff")
 	h.Set("X-Frame-Options", "DENY")
-	h.Set("Referrer-Policy", "no-referrer")
+	// Other sites are told nothing. Told nothing of itself either ("no-referrer"), a
+	// browser posts forms with the origin null, and over plain http in the LAN, where
+	// it sends no Sec-Fetch-Site, that cannot be told from another page's form.
+	h.Set("Referrer-Policy", "same-origin")
 	h.Set("Cross-Origin-Resource-Policy", "same-origin")
 	h.Set("Cross-Origin-Opener-Policy", "same-origin")
 	h.Set("Permissions-Policy", "camera=(), microphone=(), geolocation=()")

@@ -137,7 +137,7 @@ func TestAnswers(t *testing.T) {
 		}
 		h := res.Header
 		if !strings.HasPrefix(h.Get("Content-Security-Policy"), "default-src 'none';") || h.Get("X-Content-Type-Options") != "nosniff" ||
-			h.Get("Referrer-Policy") != "no-referrer" {
+			h.Get("Referrer-Policy") != "same-origin" {
 			t.Errorf("%s %s: headers %v", c.method, c.path, h)
 		}
 		if c.code == 405 && h.Get("Allow") != "GET, HEAD" {
