@@ -1,0 +1,291 @@
+package web
+
+import (
+	"bytes"
+	"crypto/sha256"
+	_ "embed"
+	"encoding/json"
+	"html/template"
+	"strings"
+	"sync"
+
+	"floatmark/cmd/internal/job"
+	"floatmark/label"
+	"floatmark/label/words"
+	"floatmark/loading/fault"
+	"floatmark/loading/shot"
+)
+
+var (
+	//go:embed site.html
+	siteSource string
+	//go:embed adds.js
+	addsScript string
+	//go:embed site.js
+	siteScript string
+	//go:embed entrance.js
+	entranceScript string
+
+	sitePages = template.Must(template.Must(pages.Clone()).Parse(siteSource))
+)
+
+// Plain makes the pages of a site of plain files for any web host; it is a
+// job.Site. It is safe for use by many at once.
+//
+// Floats of one batch differ in their id, their number and what was measured, and
+// have everything else in common: that is worked out and laid out once, which
+// makes a site of many floats a hundred times quicker.
+type Plain struct {
+	own      []shot.Convention
+	language string
+	style    job.SiteFile
+	script   job.SiteFile // of a float's page
+	entrance job.SiteFile // of the entrance
+	said     []tongueWords
+
+	mu      sync.Mutex
+	answers map[[sha256.Size]byte]map[job.Choice]answered
+	laid    map[[sha256.Size]byte]*laid
+}
+
+type tongueWords struct {
+	page  words.Page
+	words words.Words
+}
+
+type answered struct {
+	a   job.Angler
+	err error
+}
+
+// laid is a page cut where a float's own id and facts go.
+type laid struct {
+	parts [][]byte
+	marks []byte // what goes between two parts: idMark or madeMark
+	adds  job.SiteFile
+}
+
+const (
+	// The stand-ins are letters that no address and no text needs to write another
+	// way; a record that has them is laid out by itself.
+	idStandIn, madeStandIn = "qq0id0qq", "qq0made0qq"
+	idMark, madeMark       = 'i', 'm'
+
+	// sharedFolder holds what pages have in common, in names that change with what
+	// they hold. It has fewer letters than an id.
+	sharedFolder = "files/"
+	// mostLaid pages are kept: a few hundred megabytes at most.
+	mostLaid = 5000
+)
+
+// NewPlain returns the maker of pages. own are the maker's own sets of shot sizes;
+// language is that of the page at the id itself, "" for the one of each float's
+// mark.
+func NewPlain(own []shot.Convention, language string) (*Plain, error) {
+	p := &Plain{own: own, language: language, style: shared("style", "css", []byte(tight(squeezed(styleSource)))),
+		script:   shared("page", "js", []byte(spare(addsScript+plainSource+siteScript))),
+		entrance: shared("entrance", "js", []byte(spare(entranceScript))), answers: map[[sha256.Size]byte]map[job.Choice]answered{}, laid: map[[sha256.Size]byte]*laid{}}
+	for _, said := range words.Pages() {
+		w, err := words.For(said.Language)
+		if err != nil {
+			return nil, err
+		}
+		p.said = append(p.said, tongueWords{said, w})
+	}
+	return p, nil
+}
+
+// Common returns the files that stand for no float: the entrance, what a host
+// answers with where there is no page, style sheet and script.
+func (p *Plain) Common() ([]job.SiteFile, error) {
+	files := []job.SiteFile{p.style, p.script, p.entrance}
+	for _, one := range []struct {
+		name, up string
+		missing  bool
+	}{
+		{"index.html", "", false},
+		{"404.html", "/", true}, // it stands in for any address, so that its links begin at the root
+	} {
+		page, err := p.sitePage(one.up, one.missing)
+		if err != nil {
+			return nil, err
+		}
+		files = append(files, job.SiteFile{Name: one.name, Data: page})
+	}
+	return files, nil
+}
+
+// Float returns the pages of one float, by their place below its folder, and the
+// files that they share with others. photo is the name of a photograph on the
+// site.
+func (p *Plain) Float(e label.Entry, b label.Build, photo func(int) string) (pages, with []job.SiteFile, err error) {
+	main := p.language
+	if main == "" {
+		main = e.Language
+	}
+	main = words.PageFor(main).Language
+	for _, t := range p.said {
+		place := ""
+		if t.page.Language != main {
+			place = t.page.Language + "/"
+		}
+		page, adds, err := p.page(e, b, t, main, photo)
+		if err != nil {
+			return nil, nil, fault.At("record "+e.ID, err)
+		}
+		pages = append(pages, job.SiteFile{Name: place + "index.html", Data: page})
+		with = append(with, adds)
+	}
+	return pages, append(with, p.style, p.script), nil
+}
+
+// view is how the page of an id in a language is shown.
+func (p *Plain) view(id, language, main string, b *label.Build, photo func(int) string) View {
+	up := "../"
+	if language != main {
+		up = "../../"
+	}
+	return View{Language: language, Own: p.own, Build: b, Script: up + p.script.Name, Style: up + p.style.Name,
+		Photo: func(n int) string { return up + photo(n) },
+		// The folder is named anew, for the same file also stands in folders of other
+		// names: in small letters, and by the id of a spare.
+		Link: func(tag string) string {
+			if tag == main {
+				return up + id + "/"
+			}
+			return up + id + "/" + tag + "/"
+		}}
+}
+
+// page lays a page out, or takes the one laid out before and puts the float's own
+// in.
+func (p *Plain) page(e label.Entry, b label.Build, t tongueWords, main string, photo func(int) string) ([]byte, job.SiteFile, error) {
+	common, build := commonOf(e, b)
+	key, err := json.Marshal([]any{common, build, t.page.Language, main})
+	if err != nil {
+		return nil, job.SiteFile{}, err
+	}
+	if bytes.Contains(key, []byte(idStandIn)) || bytes.Contains(key, []byte(madeStandIn)) {
+		l, err := p.lay(e, b, t, main, photo)
+		if err != nil {
+			return nil, job.SiteFile{}, err
+		}
+		return l.parts[0], l.adds, nil
+	}
+	sum := sha256.Sum256(key)
+	p.mu.Lock()
+	l := p.laid[sum]
+	p.mu.Unlock()
+	if l == nil {
+		common.ID = idStandIn
+		if l, err = p.lay(common, build, t, main, photo); err != nil {
+			return nil, job.SiteFile{}, err
+		}
+		p.mu.Lock()
+		if len(p.laid) >= mostLaid {
+			clear(p.laid)
+		}
+		p.laid[sum] = l
+		p.mu.Unlock()
+	}
+	var page []byte
+	for i, part := range l.parts {
+		page = append(page, part...)
+		if i == len(l.marks) {
+			break
+		}
+		if l.marks[i] == idMark {
+			page = append(page, e.ID...)
+		} else {
+			page = appendFacts(page, made(e, b, t.words, t.page))
+		}
+	}
+	return page, l.adds, nil
+}
+
+// commonOf leaves out what only the id and the facts of a page tell.
+func commonOf(e label.Entry, b label.Build) (label.Entry, label.Build) {
+	e.ID, e.Number, e.Batch, e.Date, e.Code, e.Note, e.Notices = "", 0, "", "", "", "", nil
+	e.MeasuredG, e.UG = 0, 0
+	if !e.BuiltInOutside {
+		e.WeighedG = 0 // it displaces nothing
+	}
+	b.Subject, b.Version, b.Made, b.Price, b.Buyer = label.Subject{}, 0, "", "", ""
+	b.Materials, b.Coats, b.Notes, b.Fields = nil, nil, nil, nil
+	return e, b
+}
+
+// lay lays one page out.
+func (p *Plain) lay(e label.Entry, b label.Build, t tongueWords, main string, photo func(int) string) (*laid, error) {
+	v := p.view(e.ID, t.page.Language, main, &b, photo)
+	var err error
+	if v.answers, err = p.answersOf(e); err != nil {
+		return nil, err
+	}
+	r, err := recordOf(e, v, t.words, t.page)
+	if err != nil {
+		return nil, err
+	}
+	l := &laid{adds: shared("adds", "js", addsFile(r.Table))}
+	v.Adds = strings.TrimSuffix(v.Script, p.script.Name) + l.adds.Name
+	standIn := e.ID == idStandIn
+	if standIn {
+		r.Made = []fact{{madeStandIn, madeStandIn}}
+	}
+	page, err := recordPage(r, v, t.page)
+	if err != nil {
+		return nil, err
+	}
+	if !standIn {
+		l.parts = [][]byte{page}
+		return l, nil
+	}
+	facts := appendFacts(nil, r.Made)
+	for len(page) > 0 {
+		id, made := bytes.Index(page, []byte(idStandIn)), bytes.Index(page, facts)
+		switch {
+		case id >= 0 && (made < 0 || id < made):
+			l.parts, l.marks, page = append(l.parts, page[:id]), append(l.marks, idMark), page[id+len(idStandIn):]
+		case made >= 0:
+			l.parts, l.marks, page = append(l.parts, page[:made]), append(l.marks, madeMark), page[made+len(facts):]
+		default:
+			l.parts, page = append(l.parts, page), nil
+		}
+	}
+	return l, nil
+}
+
+// answersOf works the adds of a float out once for every language, and for every
+// float that answers alike.
+func (p *Plain) answersOf(e label.Entry) (func(job.Choice) (job.Angler, error), error) {
+	e = label.Entry{Line: e.Line, Market: e.Market, Metal: e.Metal, MetalKey: e.MetalKey, Water: e.Water, WaterTempC: e.WaterTempC, SalinityPSU: e.SalinityPSU,
+		RatingG: e.RatingG, AddG: e.AddG, AddPullG: e.AddPullG, StepG: e.StepG, WeighedG: e.WeighedG, Convention: e.Convention, Revision: e.Revision,
+		Waterline: e.Waterline, Stations: e.Stations, BuiltInOutside: e.BuiltInOutside, BuiltInDensity: e.BuiltInDensity}
+	key, err := json.Marshal(e)
+	if err != nil {
+		return nil, err
+	}
+	sum := sha256.Sum256(key)
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	all := p.answers[sum]
+	if all == nil {
+		if len(p.answers) >= mostLaid/len(p.said) {
+			clear(p.answers)
+		}
+		all = map[job.Choice]answered{}
+		p.answers[sum] = all
+	}
+	return func(c job.Choice) (job.Angler, error) {
+		p.mu.Lock()
+		one, ok := all[c]
+		p.mu.Unlock()
+		if !ok {
+			one.a, one.err = job.ForAngler(e, c, p.own)
+			p.mu.Lock()
+			all[c] = one
+			p.mu.Unlock()
+		}
+		return one.a, one.err
+	}, nil
+}
