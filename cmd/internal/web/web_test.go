@@ -14,6 +14,7 @@ import (
 	"strings"
 	"testing"
 
+	"floatmark/cmd/internal/job"
 	"floatmark/label"
 	"floatmark/label/words"
 	"floatmark/loading/body"
@@ -303,16 +304,28 @@ func TestHostileText(t *testing.T) {
 		*p = bad
 	}
 	e.Shot, e.Cautions, e.Notices = []label.Row{{Convention: bad, Shot: bad, Gram: bad, Tip: bad, Note: bad}}, []string{bad}, []string{bad}
-	page, err := Page(e, View{})
+	b := label.Builds{}.Public()
+	for group := range b.Publish {
+		b.Publish[group] = true
+	}
+	b.Made, b.Care, b.Price, b.Status = bad, bad, bad, label.Status(bad)
+	b.Materials = []label.Item[label.Material]{{Value: label.Material{Part: bad, What: bad, Note: bad}}}
+	b.Coats = []label.Item[label.Coat]{{Value: label.Coat{Date: bad, Product: bad, Note: bad}}}
+	b.Notes = []label.Item[label.Note]{{Value: label.Note{Text: bad, Date: bad}}}
+	b.Fields = []label.Item[label.Field]{{Value: label.Field{Name: bad, Text: bad}}}
+	b.Photos = []label.Item[label.Photo]{{Value: label.Photo{Photo: 1, Caption: bad, Date: bad, Width: 1, Height: 1}}}
+	page, err := Page(e, View{Build: &b, Photo: func(int) string { return "javascript:alert(1)" }, Link: func(string) string { return "/" + bad }, Action: bad, Maker: "javascript:x"})
 	if err != nil {
 		t.Fatal(err)
 	}
+	makers := mustPage("making", frame{Lang: "en", Title: bad, Making: &making{Entry: e, Build: b, Token: bad, Key: bad, Facts: []column{{Name: "made", Label: "made", Value: bad}, {Name: "care", Long: true, Value: bad}},
+		Lists: listsOf(b, e.ID), Past: []past{{bad, bad, bad, bad, bad}}, Prints: []job.FloatPrint{{State: bad, Lines: []string{bad}, Film: bad}}, Notices: []string{bad}, Again: bad}})
 	s := serve(t, one())
 	_, found := ask(t, s, "GET", "/-/find?id=%22%3E%3Cscript%3Ealert(1)%3C/script%3E", "")
 	_, path := ask(t, s, "GET", "/%22%3E%3Cscript%3Ealert(1)%3Cscript%3E", "")
-	for name, text := range map[string]string{"record": string(page), "find": found, "path": path} {
+	for name, text := range map[string]string{"record": string(page), "maker": string(makers), "find": found, "path": path} {
 		wellFormed(t, name, text)
-		if strings.Contains(text, "<script") || strings.Count(text, "</style>") != 1 {
+		if strings.Contains(text, "<script") || strings.Count(text, "</style>") != 1 || strings.Contains(text, `"javascript:`) {
 			t.Errorf("%s: hostile text got through:\n%s", name, text)
 		}
 	}
