@@ -1,7 +1,9 @@
 package words
 
 import (
+	"slices"
 	"strings"
+	"sync"
 
 	"floatmark/loading/unit"
 )
@@ -72,15 +74,19 @@ type Page struct {
 
 // Pages lists the languages of the page in the order they are offered; the
 // first stands in where none fits.
-func Pages() []Page {
+// What stands in them is shared and not to be changed.
+func Pages() []Page { return slices.Clone(everyPage()) }
+
+// everyPage makes them once: a server looks through them several times a page.
+var everyPage = sync.OnceValue(func() []Page {
 	return []Page{pageEnglish(), pageGerman(), pageFrench(), pageItalian(), pagePolish()}
-}
+})
 
 // PageFor returns the phrases of the page in a language by its BCP 47 tag,
 // English where there are none.
 func PageFor(tag string) Page {
 	base, _, _ := strings.Cut(strings.ToLower(tag), "-")
-	all := Pages()
+	all := everyPage()
 	for _, p := range all {
 		if p.Language == base {
 			return p

@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"html/template"
 	"strings"
+	"sync"
 
 	"floatmark/cmd/internal/job"
 	"floatmark/label"
@@ -188,18 +189,26 @@ type record struct {
 // nothing but its arguments, so that the server and the publisher show the same.
 func Page(e label.Entry, v View) ([]byte, error) {
 	p := words.PageFor(v.Language)
-	w, err := words.For(p.Language)
-	if err != nil {
-		if w, err = words.For("en"); err != nil {
-			return nil, err
-		}
-	}
+	w := wordsOf()[p.Language]
 	r, err := recordOf(e, v, w, p)
 	if err != nil {
 		return nil, err
 	}
 	return recordPage(r, v, p)
 }
+
+// wordsOf are the words of the card in the languages of the page, made once.
+var wordsOf = sync.OnceValue(func() map[string]words.Words {
+	all := map[string]words.Words{}
+	for _, p := range words.Pages() {
+		w, err := words.For(p.Language)
+		if err != nil {
+			w, _ = words.For("") // English is always there
+		}
+		all[p.Language] = w
+	}
+	return all
+})
 
 func recordPage(r *record, v View, p words.Page) ([]byte, error) {
 	e := r.Entry
