@@ -8,6 +8,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"net"
 	"os"
 
 	"github.com/spf13/cobra"
@@ -57,7 +58,9 @@ func (a *app) root() *cobra.Command {
 		SilenceErrors: true,
 		SilenceUsage:  true,
 		Args:          noArgs,
-		RunE:          func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			return a.atBench(cmd, net.JoinHostPort(loopback, servingPort), true)
+		},
 	}
 	root.CompletionOptions.DisableDefaultCmd = true
 	root.PersistentFlags().StringVar(&a.workshop, "workshop", "", "workshop folder (default: the user's own)")
@@ -65,7 +68,7 @@ func (a *app) root() *cobra.Command {
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return fault.New(fault.Input, "", err.Error(), "see: "+cmd.CommandPath()+" --help", err)
 	})
-	root.AddCommand(a.demo(), a.print(), a.check(), a.one(), a.convert(), a.serve(), a.unlock(), a.record(), a.tank(), a.trim(), a.sheets(), a.prints(), a.spares(), a.tick(), a.pack(), a.host(), a.testsheet(), a.conventions(), a.stocks())
+	root.AddCommand(a.demo(), a.print(), a.check(), a.one(), a.convert(), a.bench(), a.serve(), a.unlock(), a.record(), a.tank(), a.trim(), a.sheets(), a.prints(), a.spares(), a.tick(), a.pack(), a.host(), a.testsheet(), a.conventions(), a.stocks())
 	root.AddCommand(a.keeping()...)
 	return root
 }

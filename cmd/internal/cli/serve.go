@@ -13,6 +13,7 @@ import (
 
 	"floatmark/cmd/internal/job"
 	"floatmark/cmd/internal/web"
+	"floatmark/cmd/internal/web/bench"
 	"floatmark/label/symbol"
 	"floatmark/loading/fault"
 )
@@ -77,6 +78,7 @@ func (a *app) handler(shop *job.Workshop, shelf *job.Shelf, hosts []string) (htt
 		return nil, err
 	}
 	o := web.Options{Hosts: append(own, hosts...), Own: shop.Own(), Language: shop.Language(), Log: a.logger()}
+	o.Bench = bench.New(shop, bench.Options{Language: shop.Language()})
 	has, err := shop.HasUnlock()
 	if err != nil {
 		return nil, err

@@ -17,6 +17,9 @@ const (
 	demoWorkshop = "workshop"
 )
 
+// DemoSource is the demo batch file.
+func DemoSource() []byte { return batch.Demo() }
+
 // Demo puts the demo batch file into dir and returns the demo's workshop and
 // the file's path. The workshop's key is fixed, so that the demo prints the
 // same ids everywhere. A file that was edited is never overwritten.

@@ -17,6 +17,7 @@ import (
 	"strings"
 	"time"
 
+	benchpages "floatmark/cmd/internal/web/bench"
 	"floatmark/label"
 	"floatmark/loading/shot"
 )
@@ -36,6 +37,7 @@ type Options struct {
 	Hosts    []string
 	Own      []shot.Convention // the maker's own sets, offered beside the built-in
 	Language string            // for requests that accept none there are words for
+	Bench    http.Handler      // the maker's own pages; nil for none
 	Log      *slog.Logger      // one line per request; nil for none
 	Now      func() time.Time  // nil for the clock
 	// Unlock tells whether a word is the workshop's unlock word; nil when none is
@@ -99,6 +101,7 @@ func (s *server) routes() {
 	s.mux.HandleFunc("POST "+makerPath+"{id}/photo", s.addPhoto)
 	s.mux.HandleFunc("GET "+photoPath+"{id}/{number}", s.photo)
 	s.tankRoutes()
+	s.benchRoutes()
 	s.mux.HandleFunc("/", s.noPage)
 }
 
@@ -136,6 +139,9 @@ const mostForm = 64 << 10
 func bodyMost(path string) int64 {
 	if strings.HasPrefix(path, makerPath) && strings.HasSuffix(path, "/photo") {
 		return mostPhoto
+	}
+	if strings.HasPrefix(path, benchpages.Path) {
+		return benchpages.MostBody
 	}
 	if path == tankOpen {
 		return mostBatch

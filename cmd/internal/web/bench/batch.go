@@ -1,0 +1,123 @@
+package bench
+
+import (
+	"net/http"
+	"net/url"
+	"strconv"
+	"strings"
+
+	"floatmark/cmd/internal/batch"
+	"floatmark/cmd/internal/job"
+	"floatmark/loading/fault"
+)
+
+func (s *server) batchPages() []route {
+	return []route{
+		s.get("b/{batch}", s.overview),
+		s.post("b/{batch}/undo", s.undo),
+	}
+}
+
+// batchPath is where a page of a batch lives, under Path.
+func batchPath(name, page string) string {
+	return strings.TrimSuffix("b/"+url.PathEscape(name)+"/"+page, "/")
+}
+
+// days are the pages of a batch in the order of the maker's day.
+var days = []struct{ key, name string }{
+	{"patterns", "Patterns"},
+	{"floats", "Floats"},
+	{"tank", "At the tank"},
+	{"grade", "Grade"},
+	{"marks", "Marks"},
+	{"sheets", "Sheets"},
+	{"print", "Print"},
+	{"tick", "Tick off"},
+	{"cards", "Cards"},
+}
+
+// draft finds the batch that a request is about.
+func (s *server) draft(r *http.Request) (job.Draft, error) {
+	return s.shop().Draft(r.PathValue("batch"))
+}
+
+// batchFrame is the frame of a page of a batch: where it stands in the day, what
+// can be undone.
+func (s *server) batchFrame(d job.Draft, key, title string) frame {
+	f := frame{Title: title, Batch: d.Name, Version: d.Version, Undoes: d.Undoes}
+	for _, one := range days {
+		f.Steps = append(f.Steps, step{Key: one.key, Name: one.name, To: Path + batchPath(d.Name, one.key), Here: one.key == key})
+	}
+	if d.Err != nil {
+		f.Findings = findings(d.Err)
+	}
+	return f
+}
+
+// version is the version of the batch file that a form was made on.
+func version(r *http.Request) (int64, error) {
+	v, err := strconv.ParseInt(r.PostFormValue("version"), 10, 64)
+	if err != nil {
+		return 0, fault.Inputf("open the page again and send it from there", "the form does not say which version it was made on")
+	}
+	return v, nil
+}
+
+// edit changes the batch file of a request and leads on to a page. what says in a
+// few words what was done, in English; it stands on the button that undoes it.
+func (s *server) edit(w http.ResponseWriter, r *http.Request, what, page string, do func(*batch.Doc) error) error {
+	seen, err := version(r)
+	if err != nil {
+		return err
+	}
+	if _, err := s.shop().EditDraft(r.Context(), r.PathValue("batch"), seen, what, job.ByBench, do); err != nil {
+		return err
+	}
+	return back(w, r, batchPath(r.PathValue("batch"), page))
+}
+
+func (s *server) undo(w http.ResponseWriter, r *http.Request) error {
+	seen, err := version(r)
+	if err != nil {
+		return err
+	}
+	if _, err := s.shop().UndoDraft(r.Context(), r.PathValue("batch"), seen, job.ByBench); err != nil {
+		return err
+	}
+	return back(w, r, batchPath(r.PathValue("batch"), ""))
+}
+
+// overview is the first page of a batch: how far it is and what to do next.
+type overview struct {
+	Patterns, Floats, Tested int
+}
+
+func (s *server) overview(w http.ResponseWriter, r *http.Request) error {
+	d, err := s.draft(r)
+	if err != nil {
+		return err
+	}
+	f := s.batchFrame(d, "", "Batch "+d.Name)
+	o := overview{Patterns: d.Doc.Len("pattern"), Floats: d.Doc.Len("float")}
+	if d.File != nil {
+		o.Floats = len(d.File.Batch.Floats)
+		for _, one := range d.File.Batch.Floats {
+			if one.Reading != nil || one.Bare != nil {
+				o.Tested++
+			}
+		}
+	}
+	f.Body = o
+	to := func(key, text string) { f.Next = &link{text, Path + batchPath(d.Name, key)} }
+	switch {
+	case o.Patterns == 0:
+		to("patterns", "Describe the first pattern")
+	case o.Floats == 0:
+		to("floats", "Say which floats there are")
+	case o.Tested == 0:
+		to("tank", "Test them at the tank")
+	default:
+		to("marks", "Look at the marks")
+	}
+	return s.show(w, r, "batch", f)
+}

@@ -1,0 +1,166 @@
+// Package bench is the maker's own pages: the whole way from an empty workshop to
+// printed sheets and cards, in the browser.
+//
+// Every page works without scripts; scripts add dragging, turning and pictures
+// that follow. Pages change nothing by GET; every change of a batch names the
+// version it was made on and can be undone. What is worked out is worked out by
+// package job, as for the command. Who may come here is the caller's affair.
+package bench
+
+import (
+	"errors"
+	"net/http"
+	"strings"
+	"sync/atomic"
+
+	"floatmark/cmd/internal/job"
+	"floatmark/label/words"
+	"floatmark/loading/fault"
+)
+
+// Path is where all of it lives.
+const Path = "/-/bench/"
+
+// Options say how the pages are shown.
+type Options struct {
+	Language string // for requests that accept none there are words for
+}
+
+type server struct {
+	at    atomic.Pointer[job.Workshop]
+	o     Options
+	mux   *http.ServeMux
+	plans plans
+}
+
+// New returns the handler of everything under Path.
+func New(shop *job.Workshop, o Options) http.Handler {
+	s := &server{o: o, mux: http.NewServeMux()}
+	s.at.Store(shop)
+	s.assets()
+	s.routes()
+	return s
+}
+
+// shop is the workshop with the settings that hold now.
+func (s *server) shop() *job.Workshop { return s.at.Load() }
+
+// reopen reads the settings anew and forgets what was worked out.
+func (s *server) reopen() {
+	if shop, err := job.Open(s.shop().Dir); err == nil { // else the old ones hold until the next try
+		s.at.Store(shop)
+	}
+	s.forget()
+}
+
+// routes are all pages there are, those of each file by its own list.
+func (s *server) routes() {
+	for _, list := range [][]route{s.homePages(), s.settingsPages(), s.batchPages()} {
+		for _, one := range list {
+			s.mux.Handle(one.pattern(), one)
+		}
+	}
+	s.mux.HandleFunc("/", func(w http.ResponseWriter, r *http.Request) {
+		s.fail(w, r, fault.New(fault.NotFound, "", "there is no such page", "go on from the workshop's first page"))
+	})
+}
+
+// route is a page or a change: method, path under Path, and what answers.
+type route struct {
+	method, path string
+	do           func(w http.ResponseWriter, r *http.Request) error
+	s            *server
+}
+
+func (r route) pattern() string { return r.method + " " + Path + r.path }
+
+// get and post make routes; {name} in a path is a value of the request.
+func (s *server) get(path string, do func(http.ResponseWriter, *http.Request) error) route {
+	return route{http.MethodGet, path, do, s}
+}
+
+func (s *server) post(path string, do func(http.ResponseWriter, *http.Request) error) route {
+	return route{http.MethodPost, path, do, s}
+}
+
+// ServeHTTP implements http.Handler.
+func (r route) ServeHTTP(w http.ResponseWriter, q *http.Request) {
+	if err := r.do(w, q); err != nil {
+		r.s.fail(w, q, err)
+	}
+}
+
+// MostBody is the most bytes of a form with files: a batch file, its CSV and an
+// outline.
+const MostBody = 8 << 20
+
+// ServeHTTP implements http.Handler.
+func (s *server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
+	if r.Method == http.MethodPost {
+		r.Body = http.MaxBytesReader(w, r.Body, MostBody)
+	}
+	s.mux.ServeHTTP(w, r)
+}
+
+// back sends the browser on after a change.
+func back(w http.ResponseWriter, r *http.Request, path string) error {
+	http.Redirect(w, r, Path+path, http.StatusSeeOther)
+	return nil
+}
+
+// fail shows what went wrong, sorted by who must act.
+func (s *server) fail(w http.ResponseWriter, r *http.Request, err error) {
+	status := http.StatusInternalServerError
+	switch {
+	case job.IsChanged(err):
+		status = http.StatusConflict
+	default:
+		switch fault.ClassOf(err) {
+		case fault.Input, fault.NoFit:
+			status = http.StatusUnprocessableEntity
+		case fault.NotFound:
+			status = http.StatusNotFound
+		case fault.Machine:
+			status = http.StatusServiceUnavailable
+		}
+	}
+	f := frame{Title: "That did not work", Findings: findings(err), Changed: job.IsChanged(err)}
+	s.send(w, r, status, "failure", f)
+}
+
+// finding is one thing that is wrong: where, what, and what to do.
+type finding struct{ Where, What, Do string }
+
+func findings(err error) []finding {
+	var all []finding
+	for _, e := range fault.List(err) {
+		all = append(all, finding{e.Where, e.What, e.Do})
+	}
+	if len(all) == 0 && err != nil {
+		var e *fault.Error
+		if errors.As(err, &e) {
+			return []finding{{e.Where, e.What, e.Do}}
+		}
+		return []finding{{What: err.Error()}}
+	}
+	return all
+}
+
+// language of a request's reader.
+func (s *server) language(r *http.Request) string {
+	if c, err := r.Cookie("language"); err == nil {
+		if w, err := words.For(c.Value); err == nil {
+			return w.Language
+		}
+	}
+	for _, part := range strings.Split(r.Header.Get("Accept-Language"), ",") {
+		tag, _, _ := strings.Cut(strings.TrimSpace(part), ";")
+		if w, err := words.For(tag); err == nil && tag != "" && tag != "*" {
+			return w.Language
+		}
+	}
+	if s.o.Language != "" {
+		return s.o.Language
+	}
+	return "en"
+}

@@ -1,0 +1,10 @@
+// What every page of the bench does beyond its forms. All of it works without.
+"use strict";
+// A change that is being stored is not sent twice.
+document.addEventListener("submit", (e) => {
+  const form = e.target;
+  if (form.method !== "post" || e.defaultPrevented) return;
+  if (form.dataset.sent) { e.preventDefault(); return; }
+  form.dataset.sent = "1";
+  window.addEventListener("pageshow", () => { delete form.dataset.sent; }, { once: true });
+});

@@ -1,0 +1,77 @@
+package bench
+
+import (
+	"net/http"
+
+	"floatmark/cmd/internal/job"
+	"floatmark/loading/fault"
+)
+
+func (s *server) homePages() []route {
+	return []route{
+		s.get("{$}", s.home),
+		s.post("begin", s.begin),
+		s.post("open", s.open),
+		s.post("demo", s.demo),
+	}
+}
+
+// home lists the batches and begins others. An empty workshop shows how to begin.
+type home struct {
+	Batches []job.TankBatch
+	Maker   string // "" where nobody said who makes the floats
+}
+
+func (s *server) home(w http.ResponseWriter, r *http.Request) error {
+	all, err := s.shop().TankBatches()
+	if err != nil {
+		return err
+	}
+	set, err := s.shop().Settings()
+	if err != nil {
+		return err
+	}
+	f := frame{Title: "Workshop", Body: home{all, set.Doc.Text("maker/name")}}
+	if set.Doc.Text("maker/name") == "" {
+		f.Next = &link{"Say who makes the floats", Path + "workshop"}
+	}
+	return s.show(w, r, "home", f)
+}
+
+// begin begins a batch of a name.
+func (s *server) begin(w http.ResponseWriter, r *http.Request) error {
+	name := r.PostFormValue("name")
+	if name == "" {
+		return fault.Inputf("give it a name, such as the year and the month", "a batch needs a name")
+	}
+	d, err := s.shop().NewDraft(r.Context(), name, job.ByBench)
+	if err != nil {
+		return err
+	}
+	return back(w, r, batchPath(d.Name, "patterns"))
+}
+
+// open takes a batch file over, with the files it names.
+func (s *server) open(w http.ResponseWriter, r *http.Request) error {
+	if err := r.ParseMultipartForm(MostBody); err != nil {
+		return fault.Inputf("send the batch file and what it names, 8 MB at most together", "the files cannot be read: %v", err)
+	}
+	main, beside, err := uploaded(r)
+	if err != nil {
+		return err
+	}
+	name, err := s.shop().OpenTankSource(r.Context(), main.name, main.data, beside, job.ByBench)
+	if err != nil {
+		return err
+	}
+	return back(w, r, batchPath(name, ""))
+}
+
+// demo puts the demonstration batch into the workshop.
+func (s *server) demo(w http.ResponseWriter, r *http.Request) error {
+	name, err := s.shop().OpenTankSource(r.Context(), "demo.toml", job.DemoSource(), nil, job.ByBench)
+	if err != nil {
+		return err
+	}
+	return back(w, r, batchPath(name, ""))
+}

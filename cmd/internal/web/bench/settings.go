@@ -1,0 +1,139 @@
+package bench
+
+import (
+	"net/http"
+	"strings"
+
+	"floatmark/cmd/internal/batch"
+	"floatmark/cmd/internal/job"
+)
+
+func (s *server) settingsPages() []route {
+	return []route{
+		s.get("workshop", s.settings),
+		s.post("workshop", s.set),
+	}
+}
+
+// field is one thing to type of a form.
+type field struct {
+	Path, Label, Hint, Value string
+	Long                     bool // several lines
+	Options                  []option
+	Locked                   bool // workshop.toml decides
+	Required                 bool
+}
+
+type option struct {
+	Key, Name string
+	Chosen    bool
+}
+
+// settings are who the maker is and what holds for every batch.
+type settings struct {
+	Fields []field
+	Costs  []job.HostCost // of the host that is set
+}
+
+// makerFields are the fields of the maker, in the order of the page.
+var makerFields = []field{
+	{Path: "maker/name", Label: "Who makes the floats", Required: true, Hint: "It stands on every card."},
+	{Path: "maker/address", Label: "Postal address", Long: true, Hint: "One line each. Cards for sale need it: Regulation (EU) 2023/988, article 9, and its counterpart in Great Britain; rules change."},
+	{Path: "maker/contact", Label: "E-mail or web address"},
+	{Path: "maker/market", Label: "Where the floats are sold", Options: []option{{"", "not said", false}, {"GB", "Great Britain", false}, {"EU", "European Union", false}, {"US", "United States", false}}, Hint: "Lead sizes that may not be used there are left out."},
+	{Path: "maker/currency", Label: "Currency of prices", Hint: "Three letters, such as GBP."},
+	{Path: "maker/language", Label: "Language of marks and cards", Options: []option{{"en", "English", false}, {"de", "Deutsch", false}, {"fr", "français", false}, {"it", "italiano", false}, {"pl", "polski", false}}},
+	{Path: "maker/host", Label: "Host of the codes", Hint: "The web address that codes lead to, without https://. Short is good: every letter costs thickness of body. Leave it out, and codes tell the figures as plain text."},
+}
+
+func (s *server) settings(w http.ResponseWriter, r *http.Request) error {
+	set, err := s.shop().Settings()
+	if err != nil {
+		return err
+	}
+	b := settings{}
+	for _, f := range makerFields {
+		f.Value, f.Locked = set.Doc.Text(f.Path), set.Locked(f.Path)
+		if f.Long {
+			f.Value = strings.Join(lines(set.Doc, f.Path), "\n")
+		}
+		f.Options = chosen(f.Options, f.Value)
+		b.Fields = append(b.Fields, f)
+	}
+	if host := set.Doc.Text("maker/host"); host != "" {
+		if b.Costs, err = job.HostCosts(host, job.DefaultDPI); err != nil {
+			return err
+		}
+	}
+	return s.show(w, r, "workshop", frame{Title: "Settings", Version: set.Version, Body: b})
+}
+
+// chosen marks the option of a value.
+func chosen(all []option, value string) []option {
+	out := make([]option, len(all))
+	for i, o := range all {
+		o.Chosen = o.Key == value
+		out[i] = o
+	}
+	return out
+}
+
+// lines are the texts of a list.
+func lines(d *batch.Doc, path string) []string {
+	v, _ := d.Get(path)
+	list, _ := v.([]any)
+	var all []string
+	for _, one := range list {
+		if text, ok := one.(string); ok {
+			all = append(all, text)
+		}
+	}
+	return all
+}
+
+func (s *server) set(w http.ResponseWriter, r *http.Request) error {
+	seen, err := version(r)
+	if err != nil {
+		return err
+	}
+	shop := *s.shop()
+	was, err := shop.Settings()
+	if err != nil {
+		return err
+	}
+	_, err = shop.EditSettings(r.Context(), seen, job.ByBench, func(d *batch.Doc) error {
+		for _, f := range makerFields {
+			if was.Locked(f.Path) || !r.PostForm.Has(f.Path) {
+				continue
+			}
+			if err := d.Set(f.Path, typed(f, r.PostFormValue(f.Path))); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	s.reopen()
+	return back(w, r, "workshop")
+}
+
+// typed turns what was typed into what the file has; nothing typed takes the key
+// out.
+func typed(f field, text string) any {
+	text = strings.TrimSpace(strings.ReplaceAll(text, "\r\n", "\n"))
+	if text == "" {
+		return nil
+	}
+	if !f.Long {
+		return text
+	}
+	var list []any
+	for line := range strings.SplitSeq(text, "\n") {
+		if line = strings.TrimSpace(line); line != "" {
+			list = append(list, line)
+		}
+	}
+	return list
+}
