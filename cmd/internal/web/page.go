@@ -116,7 +116,7 @@ func tongues(now string, link func(string) string) (all []tongue) {
 }
 
 func render(name string, f frame) ([]byte, error) {
-	f.Style = template.CSS(squeezed(styleSource))
+	f.Style = template.CSS(pageStyle())
 	if f.Making != nil {
 		f.Style = template.CSS(squeezed(styleSource + makerStyle))
 	}
@@ -131,6 +131,9 @@ func styleHash(source string) string {
 	sum := sha256.Sum256([]byte(squeezed(source)))
 	return "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
 }
+
+// pageStyle is the style sheet of a float's page, made once.
+var pageStyle = sync.OnceValue(func() string { return squeezed(styleSource) })
 
 // squeezed leaves out line breaks, indents and the blanks that mean nothing: an
 // eighth of a style sheet.
