@@ -68,7 +68,7 @@ func (a *app) root() *cobra.Command {
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return fault.New(fault.Input, "", err.Error(), "see: "+cmd.CommandPath()+" --help", err)
 	})
-	root.AddCommand(a.demo(), a.print(), a.check(), a.one(), a.convert(), a.bench(), a.serve(), a.unlock(), a.record(), a.tank(), a.trim(), a.sheets(), a.prints(), a.spares(), a.tick(), a.pack(), a.host(), a.testsheet(), a.conventions(), a.stocks())
+	root.AddCommand(a.demo(), a.print(), a.check(), a.one(), a.convert(), a.bench(), a.serve(), a.publish(), a.checkLinks(), a.unlock(), a.record(), a.tank(), a.trim(), a.sheets(), a.prints(), a.spares(), a.tick(), a.pack(), a.host(), a.testsheet(), a.conventions(), a.stocks())
 	root.AddCommand(a.keeping()...)
 	return root
 }
