@@ -40,12 +40,12 @@ func send(t *testing.T, shop *Workshop, all ...TankEntry) TankStored {
 // is sent; what is wrong with one does not hold the others up.
 func TestTankReadingsOnce(t *testing.T) {
 	shop := phoneShop(t)
-	three := TankEntry{Key: "a1", Number: 3, Set: "gb-traditional", Shot: []TankShot{{"AAA", 2}, {"BB", 1}}, Above: "-0.5", Date: "2026-11-20"}
+	three := TankEntry{Key: "a1", Number: 3, Set: "gb-traditional", Shot: []TankShot{{"AAA", 2}, {"BB", 1}}, Above: "-0.5", Date: "2020-11-20"}
 	four := TankEntry{Key: "a2", Number: 4, Set: "gb-traditional", Reading: "2,43", Stage: "varnished"}
 	bad := TankEntry{Key: "a3", Number: 5, Set: "gb-traditional", Reading: "2.43 kg of lead"}
 	first := send(t, shop, three, four, bad)
 	// 2 AAA and 1 BB are 2 x 0.81 g and 0.4 g of lead, as the set's table has it.
-	if a := first.Readings[0]; a.State != TankIsStored || a.Noted != "2 AAA + 1 BB" || a.Hung < 2.0199 || a.Hung > 2.0201 || a.Metal != "lead" || a.Above != -0.5 || a.Date != "2026-11-20" {
+	if a := first.Readings[0]; a.State != TankIsStored || a.Noted != "2 AAA + 1 BB" || a.Hung < 2.0199 || a.Hung > 2.0201 || a.Metal != "lead" || a.Above != -0.5 || a.Date != "2020-11-20" {
 		t.Errorf("%+v", a)
 	}
 	if a := first.Readings[1]; a.State != TankIsStored || a.Noted != "2,43 g" || a.Stage != "varnished" || a.Hung != 2.43 {

@@ -75,11 +75,11 @@ type tankFrame struct {
 
 	Batches []tankBatch
 	Files   []string
-	Sheet   *job.TankSheet
+	Board   *job.TankSheet
 	Sets    []option
 	Stages  []option
 	Next    int // the float that the form offers
-	Boards  []tankRow
+	Rows    []tankRow
 	Typed   tankTyped
 	Refused []string
 }
@@ -168,7 +168,7 @@ func (s *server) tankSheet(r *http.Request, f *tankFrame, name string) (err erro
 	if err != nil {
 		return err
 	}
-	f.Sheet, f.Title = &sheet, first(f.Tank.Title)+", "+sheet.Batch
+	f.Board, f.Title = &sheet, first(f.Tank.Title)+", "+sheet.Batch
 	if f.Key, err = job.Secret(); err != nil {
 		return err
 	}
@@ -188,7 +188,7 @@ func (s *server) tankSheet(r *http.Request, f *tankFrame, name string) (err erro
 			row.Read = append(row.Read, fmt.Sprintf(f.Tank.Read, readText(d, f.Said), f.Tank.Stages[d.Stage]))
 			row.Remarks = append(row.Remarks, d.Told...)
 		}
-		f.Boards = append(f.Boards, row)
+		f.Rows = append(f.Rows, row)
 	}
 	for _, st := range stages {
 		f.Stages = append(f.Stages, option{Key: st, Name: f.Tank.Stages[st]})
@@ -240,9 +240,9 @@ func tankData(f tankFrame) (string, error) {
 		Sets   []set           `json:"sets"`
 		Floats []job.TankPlace `json:"floats"`
 	}{Token: f.Token, Post: tankReadings, Comma: f.Said.Number.Comma, Say: f.Tank, Here: tankPath, Sets: []set{}, Floats: []job.TankPlace{}}
-	if f.Sheet != nil {
-		data.Batch, data.Here, data.Floats = f.Sheet.Batch, tankLink(f.Sheet.Batch), f.Sheet.Floats
-		for i, one := range f.Sheet.Sets {
+	if f.Board != nil {
+		data.Batch, data.Here, data.Floats = f.Board.Batch, tankLink(f.Board.Batch), f.Board.Floats
+		for i, one := range f.Board.Sets {
 			out := set{Key: one.Key, Name: f.Sets[i].Name, Sizes: []size{}}
 			for _, z := range one.Sizes {
 				out.Sizes = append(out.Sizes, size{z.Name, float64(z.Mass), !z.Verified})

@@ -7,11 +7,13 @@
   const say = data.say;
   const get = (id) => document.getElementById(id);
   const step = 0.5; // mm, as finely as an eye sets a tip
-  const draftName = "tank/now/" + data.batch, setName = "tank/set/" + data.batch;
+  const nowName = "tank/now/" + data.batch, setName = "tank/set/" + data.batch;
+  const draftName = (which) => "tank/draft/" + data.batch + "/" + which;
   const floats = data.floats;
   const app = get("app");
   let draft = null; // of the float that hangs: {number, set, pressed, typed, above, stage}
-  let last = null; // the reading that can be taken back
+  let last = null; // the reading saved last
+  let untouched = false; // nothing was pressed since
 
   const fill = (phrase, ...parts) => parts.reduce((text, part) => text.replace("%s", part), phrase);
   const decimal = (text) => (data.comma ? text.replace(".", ",") : text);
@@ -51,6 +53,13 @@
     return all;
   }
 
+  // What was saved last can be taken back until it is sent, or until something is
+  // pressed for the next float: one press too many must not undo the float before.
+  function canTakeBack() {
+    const one = untouched && last && queue.read("tank/reading/" + last.key);
+    return Boolean(one && !one.tried);
+  }
+
   function hungText(one) {
     if (!one.shot?.length) return one.reading ? decimal(one.reading) : gram(0);
     return one.shot.map((s) => s.n + "\u00a0" + s.size).join(" + ");
@@ -61,17 +70,21 @@
     return fill(mm > 0 ? say.Above : say.Below, number(Math.abs(mm), 1) + "\u00a0mm");
   }
 
+  // begin goes to a float: to what was pressed for it before, if anything was.
   function begin(which, stageKept) {
-    draft = { number: which, set: queue.read(setName) ?? data.sets[0].key, pressed: [], typed: "", above: 0, stage: stageKept ?? "" };
-    if (!data.sets.some((s) => s.key === draft.set)) draft.set = data.sets[0].key;
+    draft = queue.read(draftName(which)) ?? { number: which, set: queue.read(setName) ?? data.sets[0].key, pressed: [], typed: "", above: 0, stage: stageKept ?? "" };
+    if (!data.sets.some((s) => s.key === draft.set)) draft = { ...draft, set: data.sets[0].key, pressed: [], typed: "" };
     keep();
   }
 
   function keep() {
-    queue.write(draftName, JSON.stringify(draft));
+    queue.write(nowName, JSON.stringify(draft.number));
+    if (draft.pressed.length || draft.typed || draft.above || draft.corrects) queue.write(draftName(draft.number), JSON.stringify(draft));
+    else queue.drop(draftName(draft.number));
   }
 
   function pressed() {
+    untouched = false;
     keep();
     show();
   }
@@ -94,8 +107,10 @@
     const f = float(), grams = total(), n = counts();
     get("total").textContent = weighed() ? decimal(draft.typed || "0") + "\u00a0g" : gram(grams);
     get("hung").textContent = [...n].map(([name, k]) => k + "\u00a0" + name).join(" + ") || (grams === 0 ? say.NothingYet : "");
+    get("hung").classList.toggle("hint", n.size === 0);
     get("sofar").textContent = f.built_in_g ? fill(say.SoFar, gram(f.built_in_g), gram(f.built_in_g + grams)) : "";
-    get("undo").disabled = weighed() ? !draft.typed : !draft.pressed.length;
+    get("undo").textContent = canTakeBack() ? say.TakeBack : say.Undo;
+    get("undo").disabled = !canTakeBack() && (weighed() ? !draft.typed : !draft.pressed.length);
     for (const b of get("sizes").children) {
       const k = n.get(b.dataset.size);
       b.classList.toggle("on", Boolean(k));
@@ -118,7 +133,7 @@
 
   function showAll() {
     get("floats").replaceChildren(...floats.map((f) => {
-      const done = f.done.some((d) => d.stage === stageOf(f)) || queue.waiting().some((one) => one.batch === data.batch && one.number === f.number && one.stage === stageOf(f));
+      const done = f.done.some((d) => d.stage === stageOf(f)) || queue.waiting().some((one) => !one.refused && one.batch === data.batch && one.number === f.number && one.stage === stageOf(f));
       const b = make("button", String(f.number), { type: "button" }, make("small", done ? "✓" : f.setups ? "–" : "\u00a0"));
       b.setAttribute("aria-current", String(f === float()));
       b.onclick = () => {
@@ -170,6 +185,7 @@
   function turn(toTip) {
     get("hang").hidden = toTip || float().setups;
     get("tip").hidden = !toTip;
+    get(toTip ? "save" : "here").focus({ preventScroll: true });
     scrollTo(0, 0);
   }
 
@@ -198,19 +214,34 @@
     one.draft = { ...draft, pressed: [...draft.pressed] };
     last = queue.add(one);
     if (draft.corrects) queue.remove(draft.corrects);
+    queue.drop(draftName(draft.number));
     let to = next(1);
     while (to?.setups) to = floats[floats.indexOf(to) + 1];
     begin(to?.number ?? draft.number, draft.stage);
     turn(false);
     showSizes();
     show();
+    untouched = true;
+    showHung();
     get("kept").hidden = false;
-    get("kept").firstElementChild.textContent = fill(say.Kept, one.number, hungText(one)) + (to ? "" : ". " + say.Last);
-    get("kept").lastElementChild.hidden = false;
+    get("kept").textContent = fill(say.Kept, one.number, hungText(one)) + (to ? "" : ". " + say.Last);
+  }
+
+  function undo() {
+    if (canTakeBack()) {
+      const one = queue.takeBack(last.key);
+      get("kept").hidden = true;
+      if (one) resume(one);
+      return;
+    }
+    if (weighed()) draft.typed = draft.typed.slice(0, -1);
+    else draft.pressed.pop();
+    pressed();
   }
 
   function resume(one) {
     draft = { ...one.draft };
+    untouched = false;
     keep();
     turn(false);
     showSizes();
@@ -230,8 +261,7 @@
     link.href = state === "locked" ? data.unlock : data.here;
     get("waits").hidden = all.length === 0;
     get("waits").lastElementChild.replaceChildren(...all.map(showWaiting));
-    if (last && !queue.read("tank/reading/" + last.key) && get("kept")) get("kept").lastElementChild.hidden = true;
-    if (last && queue.read("tank/reading/" + last.key)?.tried && get("kept")) get("kept").lastElementChild.hidden = true;
+    if (draft) showHung();
   }
 
   function showWaiting(one) {
@@ -258,21 +288,18 @@
     app.hidden = false;
     for (const s of data.sets) get("which-set").append(make("option", s.name, { value: s.key }));
     const asked = Number(new URLSearchParams(location.search).get("number"));
-    const kept = queue.read(draftName);
-    if (kept && floats.some((f) => f.number === kept.number) && data.sets.some((s) => s.key === kept.set)) draft = kept;
-    else begin((floats.find((f) => f.number === asked) ?? floats.find((f) => !f.setups && !f.done.length) ?? floats[0]).number);
+    const now = queue.read(nowName);
+    const start = floats.find((f) => f.number === (asked || now)) ?? floats.find((f) => !f.setups && !f.done.length) ?? floats[0];
+    begin(start.number);
     get("which-set").onchange = () => {
       draft = { ...draft, set: get("which-set").value, pressed: [], typed: "" };
+      untouched = false;
       queue.write(setName, JSON.stringify(draft.set));
       keep();
       showSizes();
       show();
     };
-    get("undo").onclick = () => {
-      if (weighed()) draft.typed = draft.typed.slice(0, -1);
-      else draft.pressed.pop();
-      pressed();
-    };
+    get("undo").onclick = undo;
     get("before").onclick = () => next(-1) && go(next(-1).number);
     get("after").onclick = () => next(1) && go(next(1).number);
     get("here").onclick = () => turn(true);
@@ -284,11 +311,6 @@
       };
     }
     get("save").onclick = save;
-    get("kept").lastElementChild.onclick = () => {
-      const one = last && queue.takeBack(last.key);
-      get("kept").hidden = true;
-      if (one) resume(one);
-    };
     showSizes();
     show();
   }

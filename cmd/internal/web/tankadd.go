@@ -138,8 +138,8 @@ func (s *server) addReading(w http.ResponseWriter, r *http.Request) {
 // choose marks what the form offers.
 func (f *tankFrame) choose(number int) {
 	f.Next = number
-	for i := range f.Boards {
-		f.Boards[i].Chosen = f.Boards[i].Number == number
+	for i := range f.Rows {
+		f.Rows[i].Chosen = f.Rows[i].Number == number
 	}
 }
 
