@@ -7,7 +7,6 @@ import (
 	"mime/multipart"
 	"net/http"
 	"net/url"
-	"os"
 	"regexp"
 	"strings"
 	"testing"
@@ -16,25 +15,11 @@ import (
 	"floatmark/label/words"
 )
 
-// demoBatch is the batch file of the demonstration.
-func demoBatch(t *testing.T) []byte {
-	t.Helper()
-	_, path, err := job.Demo(t.TempDir())
-	if err != nil {
-		t.Fatal(err)
-	}
-	src, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return src
-}
-
 // tankBench is a bench with the demonstration batch open at the tank.
 func tankBench(t *testing.T) *bench {
 	t.Helper()
 	b := newBench(t)
-	if name, err := b.shop.OpenTankSource(t.Context(), "demo.toml", demoBatch(t), nil, job.ByPhone); err != nil || name != "26-11" {
+	if name, err := b.shop.OpenTankSource(t.Context(), "demo.toml", job.DemoSource(), nil, job.ByPhone); err != nil || name != "26-11" {
 		t.Fatalf("%q %v", name, err)
 	}
 	return b
@@ -269,7 +254,7 @@ func TestTankOpens(t *testing.T) {
 		}
 		return res.StatusCode, plainText(read(t, res))
 	}
-	demo := strings.Replace(string(demoBatch(t)), `name = "26-11"`, `name = "27 & 1"`, 1)
+	demo := strings.Replace(string(job.DemoSource()), `name = "26-11"`, `name = "27 & 1"`, 1)
 	for name, c := range map[string]struct {
 		token string
 		files map[string]string
