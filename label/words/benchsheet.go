@@ -1,5 +1,7 @@
 package words
 
+import "strings"
+
 // BenchSheet are the words of the job sheet's table, map, number strip and cutting
 // guide, and of the stickers for boxes and tubes, beside those of Words.
 //
@@ -44,6 +46,14 @@ func BenchSheetFor(tag string) BenchSheet {
 		}
 	}
 	return all[0]
+}
+
+// Filled puts the texts into a phrase in their order, each for one %s.
+func Filled(phrase string, texts ...string) string {
+	for _, t := range texts {
+		phrase = strings.Replace(phrase, "%s", t, 1)
+	}
+	return phrase
 }
 
 func benchEnglish() BenchSheet {
@@ -104,7 +114,7 @@ func benchPolish() BenchSheet {
 		NotTested: "nie zbadany", TakeOff: "ująć %s", FitMore: "dodać %s",
 		ReadAnyhow: "czyta się z ręki", OnCard: "na karcie", LiesReady: "leży gotowa", Jig: "szablon",
 		PageField: "kalka: strona kalkomanii, potem pole jej planu", Map: "która kalkomania gdzie leży", Page: "strona %s", SpentBefore: "szare: już zużyte",
-		Strip: "numery na deskę do suszenia", StripHow: "w naturalnej wielkości, co %s numer; ciąć po liniach, paski skleić końcami",
+		Strip: "numery na deskę do suszenia", StripHow: "w naturalnej wielkości, numer co %s; ciąć po liniach, paski skleić końcami",
 		Guide: "gdzie ciąć, w naturalnej wielkości", AtSeam: "gruba linia: szew, ciąć po linii", FreeEdges: "kreski: wolne krawędzie, ciąć od %s do %s na zewnątrz",
 		AllOnLine: "ciąć dookoła po linii: poza nią widać byłoby biel arkusza", CloseRound: "kreski: wolne krawędzie, ciąć tuż przy nadruku",
 		BoxLabels: "etykiety na pudełka i tuby", To: "od %s do %s", Floats: Counted{"%s spławik", "%s spławiki", "%s spławików"}, Patterns: Counted{"%s wzór", "%s wzory", "%s wzorów"},

@@ -195,9 +195,36 @@ func (p *plot) words() error {
 	if len(p.Captions.Key) == 0 {
 		return nil
 	}
-	err := p.put(strings.Join(p.Captions.Key, " · "), typeset.Regular(p.Fonts, factCap), p.x0, p.y+factCap+0.6, typeset.Left, p.x1-p.x0, soft)
-	p.y += keyHigh
-	return err
+	// Over the plotted width if it holds the whole key, else on lines from the edge.
+	font := typeset.Regular(p.Fonts, factCap)
+	lines, x := []string{strings.Join(p.Captions.Key, keyDot)}, p.x0
+	if l, err := typeset.Shape(lines[0], font); err != nil || l.Width > p.x1-p.x0 {
+		lines, x = nil, 0
+		for _, phrase := range p.Captions.Key {
+			if n := len(lines) - 1; n >= 0 {
+				longer := lines[n] + keyDot + phrase
+				if l, err := typeset.Shape(longer, font); err == nil && l.Width <= p.x1 {
+					lines[n] = longer
+					continue
+				}
+			}
+			lines = append(lines, phrase)
+		}
+	}
+	for i, text := range lines {
+		if err := p.put(text, font, x, p.y+float64(float64(i)*keyLine)+factCap+0.6, typeset.Left, p.x1-x, soft); err != nil {
+			return err
+		}
+	}
+	p.y += keyHigh + float64(float64(len(lines)-1)*keyLine)
+	return nil
 }
+
+// keyDot parts the phrases of the key, and keyLine is from one of its lines to the
+// next, mm.
+const (
+	keyDot  = " · "
+	keyLine = 2.8
+)
 
 func number(n int) string { return strconv.Itoa(n) }

@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"floatmark/label/words"
+	"floatmark/layouts/draw"
+	"floatmark/layouts/geom"
 	"floatmark/layouts/stock"
 	"floatmark/layouts/typeset"
 )
@@ -71,12 +73,21 @@ func TestEveryLanguageFits(t *testing.T) {
 		for _, m := range []stock.Medium{stock.Waterslide, stock.Vinyl, stock.Tissue, stock.RubOn, stock.SkinTransfer, stock.ByHand} {
 			s := batch(t, 8)
 			s.Words, s.Steps, s.Rings = w, Steps(m, w), []Ring{ring(0)}
+			b := words.BenchSheetFor(tag)
 			for i := range s.Rows {
-				s.Rows[i].Code = []string{w.CodeOnCard, w.CodeOnFloat}[i%2]
-				s.Rows[i].Where = "118.5 mm " + w.FromBase + "; " + w.UpperEdge + " 60 mm " + w.FromTip
-				s.Rows[i].Note = []string{w.About, w.Regraded, w.MeasuredSum, w.MarkReady}[i%4]
-				s.Rows[i].Printed = []string{"12.5 g", w.Add + " " + w.About + " 0.85 g", "2 SSG + 1 AAA + 1 No.10", w.Name("stainless steel") + ", " + w.Sea, w.BuiltIn + " 11.65 g"}
+				r := &s.Rows[i]
+				r.Code = []string{b.OnCard, w.CodeHeldSquare, b.ReadAnyhow}[i%3]
+				r.Edges = []Edge{{"118.5 mm", w.FromBase}, {"60 mm", w.FromTip + ", " + w.UpperEdge}}
+				r.Note = []string{w.About, w.Regraded, w.MeasuredSum, w.MarkReady}[i%4]
+				r.Decals = [][]string{{"12 D6", "3 A2"}, {b.LiesReady}, {b.Jig}}[i%3]
+				r.Trim = []string{"", words.Filled(b.TakeOff, "0.12 g"), words.Filled(b.FitMore, "0.05 g")}[i%3]
+				r.Rating, r.Tank, r.U = "12.55 g", []string{"12.54 g", ""}[i%2], "0.02 g"
+				r.Grounds = [][]Ground{{{"27.5–54.5 mm", draw.Ink{R: 240}}}, nil, {{"27.5–54.5 mm", draw.Ink{R: 240}}, {"118–142 mm", draw.Ink{R: 240}}}}[i%3]
 			}
+			s.Maps = []Map{{Title: words.Filled(b.Page, "12") + ", " + w.Sheet + " " + w.Number1 + " 128", Size: s.Stock.Size, Spent: []geom.Path{square(10, 10, 50, 20)},
+				Pieces: []MapPiece{{square(60, 60, 40, 20), "12"}}}}
+			s.GuideNotes = []string{b.AtSeam, words.Filled(b.FreeEdges, "0.5", "1 mm")}
+			s.Guides = []Guide{{Title: "Sedge waggler", Where: w.LowerEdge + " 118.5 mm " + w.FromBase, Mark: square(0, 0, 40, 20), Cut: square(0, -0.75, 40, 21.5)}}
 			sheets, err := Lay(s)
 			if err != nil {
 				t.Errorf("%s, %v: %v", tag, m, err)
@@ -88,3 +99,6 @@ func TestEveryLanguageFits(t *testing.T) {
 		}
 	}
 }
+
+// square is a rectangle as a path.
+func square(x, y, w, h float64) geom.Path { return geom.Rectangle(geom.XYWH(x, y, w, h)) }

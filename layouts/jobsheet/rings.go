@@ -61,7 +61,7 @@ func (p *pages) rings() error {
 		return nil
 	}
 	cols := p.ringColumns()
-	font := typeset.Regular(p.Fonts, cellCap)
+	font := typeset.Regular(p.Fonts, bodyCap)
 	rows := make([][]cell, len(p.Rings))
 	highs := make([]float64, len(p.Rings))
 	for i, r := range p.Rings {
@@ -75,21 +75,25 @@ func (p *pages) rings() error {
 			highs[i] = max(highs[i], text.h()+2*pad)
 		}
 	}
-	how, err := flow(p.Words.Ground.How, typeset.Regular(p.Fonts, listCap), p.right()-p.left())
+	how, err := passage{{{p.Words.Ground.How, typeset.Regular(p.Fonts, bodyCap), false}}}.set(p.wide())
 	if err != nil {
 		return err
 	}
-	// The head must not stand alone at the foot of a sheet.
-	if p.y+beforeDay+headCap+headGap+how.h()+listCap+headsHigh+highs[0] > p.foot() {
-		p.fresh()
-		p.y -= beforeDay // the sheet's own head gives the air
-	}
-	p.y += beforeDay
-	if err := p.heading(p.Words.Ground.Head, p.Words.CommonPractice); err != nil {
+	top := &draw.Sheet{Name: p.Words.Ground.Head}
+	y, err := p.heading(top, p.Words.Ground.Head, p.Words.CommonPractice, p.wide())
+	if err != nil {
 		return err
 	}
-	p.add(how.draw(p.left(), p.y, typeset.Left)...)
-	p.y += how.h() + listCap
+	top.Add(draw.Colour, how.draw(0, y)...)
+	y += how.h() + bodyCap
+	// The head must not stand alone at the foot of a sheet.
+	if p.y+blockGap+y+headsHigh+highs[0] > p.foot() {
+		p.fresh()
+	} else {
+		p.y += blockGap
+	}
+	p.sheets[len(p.sheets)-1].Place(top, geom.Translate(p.left(), p.y))
+	p.y += y
 	if err := p.ringHeads(cols); err != nil {
 		return err
 	}
@@ -114,7 +118,7 @@ func (p *pages) ringHeads(cols []ringColumn) error {
 		if i == 0 {
 			x = p.left() // over the swatch
 		}
-		l, err := typeset.Fit(c.head, typeset.Bold(p.Fonts, cellCap), c.w+pad, floorCap)
+		l, err := typeset.Fit(c.head, typeset.Bold(p.Fonts, bodyCap), c.w+pad, floorCap)
 		if err != nil {
 			return fault.At(p.Words.Ground.Head, err)
 		}

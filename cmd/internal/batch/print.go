@@ -26,6 +26,7 @@ const (
 	mostSpares                = 10
 	mostAhead                 = 500
 	leastCard, mostCard       = 20, 1000 // mm
+	leastBoard, mostBoard     = 9, 150   // mm; less than the first has no room for a number
 	mostReadTo                = 20       // mm
 	maxStep                   = unit.Gram(5)
 	mostSalinity              = 42 // PSS-78, as the density formula's range
@@ -94,6 +95,7 @@ func (r *reader) print(root *table, f *File, w *Workshop) {
 		r.add(t.get("ahead").val.at, "give a whole number", "%s: %v is no count", in(tab, "ahead"), ahead)
 	}
 	f.Ahead = int(ahead)
+	f.Board, _ = r.number(t, tab, "board_mm", optional, leastBoard, mostBoard, 0)
 	spares, ok := r.number(t, tab, "spares", optional, 0, mostSpares, 0)
 	if ok && spares != math.Trunc(spares) {
 		r.add(t.get("spares").val.at, "give a whole number", "%s: %v is no count", in(tab, "spares"), spares)

@@ -51,6 +51,24 @@ type GradedFloat struct {
 // grade sorts the floats and draws the plot. There is none when no float was
 // tested itself.
 func (p *Plan) grade() error {
+	r, err := p.gradings()
+	if err != nil {
+		return err
+	}
+	p.Graded = p.graded(r)
+	said := p.words.Spread
+	p.Spread, err = chart.Grading(r, chart.Spec{Width: jobsheet.PlotWidth(p.paper), Fonts: p.fonts, Number: p.words.Number,
+		Facts: func(s loading.Spread) []string { return facts(s, p.words) },
+		Captions: chart.Captions{Title: said.Title, Off: said.Off, Key: []string{
+			fmt.Sprintf(said.Shaded, p.words.Gram(r.Tolerance, fine)), said.Bar, said.Triangle}}})
+	if fault.ClassOf(err) == fault.NotFound {
+		return nil
+	}
+	return err
+}
+
+// gradings sorts the floats by the batch's ratings.
+func (p *Plan) gradings() (loading.Report, error) {
 	b := p.File.Batch
 	floats := make([]loading.Graded, len(p.Floats))
 	tolerance := b.Step
@@ -69,20 +87,7 @@ func (p *Plan) grade() error {
 	if b.Tolerance > 0 {
 		tolerance = b.Tolerance
 	}
-	r, err := loading.Grade(floats, slices.Compact(ratings), tolerance)
-	if err != nil {
-		return err
-	}
-	p.Graded = p.graded(r)
-	said := p.words.Spread
-	p.Spread, err = chart.Grading(r, chart.Spec{Width: jobsheet.PlotWidth(p.paper), Fonts: p.fonts, Number: p.words.Number,
-		Facts: func(s loading.Spread) []string { return facts(s, p.words) },
-		Captions: chart.Captions{Title: said.Title, Off: said.Off, Key: []string{
-			fmt.Sprintf(said.Shaded, p.words.Gram(tolerance, fine)), said.Bar, said.Triangle}}})
-	if fault.ClassOf(err) == fault.NotFound {
-		return nil
-	}
-	return err
+	return loading.Grade(floats, slices.Compact(ratings), tolerance)
 }
 
 // fine is the step of means and deviations, g: a digit finer than one float.
@@ -124,15 +129,20 @@ func (p *Plan) advice(g loading.Grading, f *label.Float) string {
 		}
 		return fmt.Sprintf("off all ratings: %s %s %s, printed with its measured sum", max(g.Off, -g.Off).Text(fine, p.words.Number), sign, text(g.Rating))
 	case loading.TrimIt:
-		// The rating it is to come to, less what is then still built in.
-		a, err := loading.AdviseTrim(loading.Trimming{Weight: *f.Weight, Fitted: measured(p.ratingOf(g.Number)),
-			Want: max(0, g.Rating-f.Weight.Mass+g.Take), Metal: g.Metal, Water: g.Water})
+		a, err := p.trimming(g, f)
 		if err != nil {
 			return ""
 		}
 		return "to come to " + text(g.Rating) + ": " + a.Text()
 	}
 	return ""
+}
+
+// trimming is the next step for a float that is to be trimmed: to the rating it is
+// to come to, less what is then still built in.
+func (p *Plan) trimming(g loading.Grading, f *label.Float) (loading.Advice, error) {
+	return loading.AdviseTrim(loading.Trimming{Weight: *f.Weight, Fitted: measured(p.ratingOf(g.Number)),
+		Want: max(0, g.Rating-f.Weight.Mass+g.Take), Metal: g.Metal, Water: g.Water})
 }
 
 // Lines tells the spread per rating and what to do with the floats outside, as

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"runtime"
 	"slices"
-	"strings"
 	"sync"
 	"sync/atomic"
 
@@ -14,8 +13,6 @@ import (
 	"floatmark/layouts/decal"
 	"floatmark/layouts/draw"
 	"floatmark/layouts/geom"
-	"floatmark/layouts/jobsheet"
-	"floatmark/layouts/legible"
 	"floatmark/layouts/stock"
 	"floatmark/loading/fault"
 	"floatmark/loading/shot"
@@ -241,65 +238,6 @@ func (p *Plan) backers() error {
 	return err
 }
 
-func (p *Plan) jobSheets() error {
-	b := p.File.Batch
-	rows := make([]jobsheet.Row, len(p.Floats))
-	for i, fp := range p.Floats {
-		var printed []string
-		for _, l := range fp.Decal.Printed {
-			if l.Role != label.RoleID {
-				printed = append(printed, l.Text)
-			}
-		}
-		code := ""
-		if fp.Card.Code != "" {
-			code = p.words.CodeOnCard
-		}
-		if fp.Decal.CodeOn {
-			code = p.words.CodeOnFloat
-			if fp.Decal.Code.Grade != legible.Casual { // who ticks it off must know how to hold the phone
-				code = p.words.CodeHeldSquare
-			}
-		}
-		rows[i] = jobsheet.Row{Number: fp.Float.Number, ID: string(fp.Float.ID), Pattern: fp.Float.Pattern.Name,
-			Rating: p.words.Gram(fp.Rating.Printed, fp.Rating.Step), Printed: printed,
-			Where: p.where(&fp), Code: code, Note: p.noteFor(fp)}
-	}
-	plots, err := p.strainPlots()
-	if err != nil {
-		return err
-	}
-	sheets, err := jobsheet.Lay(jobsheet.Spec{Maker: b.Maker.Name, Batch: b.Name, Date: b.Date, Rows: rows,
-		Fonts: p.fonts, Stock: p.paper, Words: p.words, Plot: p.Spread, Plots: plots,
-		Rings: p.groundRings(), Steps: jobsheet.Steps(p.film.Medium, p.words)})
-	if err != nil {
-		return err
-	}
-	p.JobSheets, err = calibrated(sheets, p.print)
-	return err
-}
-
-// noteFor is the short note of the job sheet: the maker's own, and what is
-// unusual about the figures.
-func (p *Plan) noteFor(fp FloatPlan) string {
-	var parts []string
-	if fp.Rating.About {
-		parts = append(parts, p.words.About)
-	}
-	if fp.Rating.Regraded {
-		parts = append(parts, p.words.Regraded)
-	} else if fp.Rating.Printed != fp.Rating.Nominal {
-		parts = append(parts, p.words.MeasuredSum)
-	}
-	if fp.Ready {
-		parts = append(parts, p.words.MarkReady)
-	}
-	if fp.Float.Note != "" {
-		parts = append(parts, fp.Float.Note)
-	}
-	return strings.Join(parts, "; ")
-}
-
 // previews takes the first float of each pattern.
 func (p *Plan) previews() {
 	const air = 2.0 // mm round the piece
@@ -352,21 +290,4 @@ func (fp FloatPlan) Placed() string {
 		where += ", code on the card"
 	}
 	return where
-}
-
-// where lists where a float's pieces sit, for the bench.
-func (p *Plan) where(fp *FloatPlan) string {
-	pieces := fp.Decal.Pieces
-	var base, all []string
-	for _, piece := range pieces {
-		if piece.Zone.AtTip {
-			all = append(all, p.place(fp, piece))
-			continue
-		}
-		base = append(base, p.words.Millimetre(piece.Flat.From, 0.1))
-	}
-	if len(base) > 0 {
-		all = append([]string{strings.Join(base, ", ") + " " + p.words.FromBase}, all...)
-	}
-	return strings.Join(all, "; ")
 }

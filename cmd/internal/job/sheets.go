@@ -3,7 +3,6 @@ package job
 import (
 	"context"
 	"fmt"
-	"slices"
 
 	"floatmark/layouts/decal"
 	"floatmark/layouts/draw"
@@ -42,25 +41,8 @@ func (p *Plan) decals(ctx context.Context, progress Progress) error {
 		return p.jigs()
 	}
 	var pieces []nest.Piece
-	for i := range p.Floats {
-		if p.Floats[i].Ready || len(p.only) > 0 && !slices.Contains(p.only, p.Floats[i].Float.Number) {
-			continue
-		}
-		for _, piece := range p.Floats[i].Decal.Pieces {
-			pieces = append(pieces, piece.Piece)
-		}
-	}
-	for _, a := range p.Ahead {
-		for range a.Count {
-			for _, piece := range a.Decal.Pieces {
-				pieces = append(pieces, piece.Piece)
-			}
-		}
-	}
-	for _, sp := range p.Spares {
-		for _, piece := range sp.Decal.Pieces {
-			pieces = append(pieces, piece.Piece)
-		}
+	for _, one := range p.sheetPieces() {
+		pieces = append(pieces, one.Piece.Piece)
 	}
 	var keep []geom.Path
 	if p.forShop != nil {
