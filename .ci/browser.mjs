@@ -9,6 +9,7 @@
 import { execFileSync, spawn } from "node:child_process";
 import fs from "node:fs";
 import http from "node:http";
+import os from "node:os";
 import path from "node:path";
 import { browser } from "./chromium.mjs";
 
@@ -22,8 +23,10 @@ const broken = [];
 let looked = 0;
 const hold = (is, what) => { if (!is) broken.push(what); };
 
-// The workshop is the demo's. 127.0.0.2 stands for the address in the LAN: not the
-// one that the bench uses, and plain http.
+// The workshop is the demo's. The address is this computer's own in its network,
+// as phones in the LAN use it: plain http, which a browser trusts less than
+// loopback. Without a network the second address of loopback has to do.
+const lan = Object.values(os.networkInterfaces()).flat().find((a) => a.family === "IPv4" && !a.internal)?.address ?? "127.0.0.2";
 const run = (args, input) => execFileSync(program, args, { input, stdio: ["pipe", "pipe", "pipe"] }).toString();
 run(["demo", "--coarse", "--out", folder]);
 const workshop = path.join(folder, "workshop");
@@ -69,7 +72,7 @@ async function audit(page, name) {
 }
 
 const chromium = await browser();
-let server = await serve("127.0.0.2:0");
+let server = await serve(`${lan}:0`);
 try {
   const page = await chromium.page();
 
@@ -157,7 +160,7 @@ try {
   await type("#coats input[name=product]", "Weir varnish");
   const port = new URL(server.url).port;
   await server.stop("SIGKILL");
-  server = await serve("127.0.0.2:" + port);
+  server = await serve(`${lan}:${port}`);
   await page.loaded(() => page.tap("#coats form button"));
   hold(/Locked/.test(await page.text()), "a session outlives its server");
   page.problems.length = 0;

@@ -90,9 +90,11 @@ export async function browser(...flags) {
     },
     async close() {
       const gone = new Promise((ok) => program.on("exit", ok));
+      await Promise.race([call("Browser.close"), gone]).catch(() => {});
+      await Promise.race([gone, new Promise((ok) => setTimeout(ok, 5000))]);
       program.kill();
-      await gone;
-      fs.rmSync(dir, { recursive: true, force: true, maxRetries: 5 });
+      // Its helpers end a moment later than it does.
+      await fs.promises.rm(dir, { recursive: true, force: true, maxRetries: 20, retryDelay: 200 }).catch(() => {});
     },
   };
 }

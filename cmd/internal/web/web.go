@@ -192,7 +192,6 @@ func harden(h http.Header, pagePolicy string) {
 	// it sends no Sec-Fetch-Site, that cannot be told from another page's form.
 	h.Set("Referrer-Policy", "same-origin")
 	h.Set("Cross-Origin-Resource-Policy", "same-origin")
-	h.Set("Cross-Origin-Opener-Policy", "same-origin")
 	h.Set("Permissions-Policy", "camera=(), microphone=(), geolocation=()")
 	h.Set("Cache-Control", "no-cache") // a float may be tested again and its page change
 	h.Set("Vary", "Accept-Language, Accept-Encoding, Cookie")
