@@ -35,6 +35,7 @@ func (s *Sheet) Bounds(of ...Layer) geom.Rect {
 // Bounds returns the rectangle that holds the ops.
 func Bounds(ops []Op) geom.Rect {
 	var b geom.Rect
+	var letter geom.Path // one after another in the same room
 	Walk(ops, func(o Op, at geom.Affine, _ bool) {
 		switch o := o.(type) {
 		case *Fill:
@@ -43,8 +44,9 @@ func Bounds(ops []Op) geom.Rect {
 			b = b.Union(o.Path.Transform(at).Bounds())
 		case *Glyphs:
 			for _, g := range o.Run {
-				if p := GlyphPath(o.Face, g.ID); len(p) > 0 {
-					b = b.Union(p.Transform(g.At.Then(at)).Bounds())
+				if letter = appendGlyph(letter[:0], o.Face, g.ID); len(letter) > 0 {
+					letter.TransformInPlace(g.At.Then(at))
+					b = b.Union(letter.Bounds())
 				}
 			}
 		}

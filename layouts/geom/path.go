@@ -104,8 +104,12 @@ func Circle(c Point, r float64) Path {
 }
 
 // Transform returns the path mapped by m.
-func (p Path) Transform(m Affine) Path {
-	out := make(Path, len(p))
+func (p Path) Transform(m Affine) Path { return p.into(make(Path, len(p)), m) }
+
+// TransformInPlace moves the path itself.
+func (p Path) TransformInPlace(m Affine) { p.into(p, m) }
+
+func (p Path) into(out Path, m Affine) Path {
 	for i, s := range p {
 		t := Segment{Verb: s.Verb}
 		for j := 0; j < points(s.Verb); j++ {
@@ -190,13 +194,15 @@ func (p Path) Bounds() Rect {
 		hi.X, hi.Y = math.Max(hi.X, q.X), math.Max(hi.Y, q.Y)
 	}
 	var at Point
+	var room [4]float64 // two turns of each coordinate: nothing is put on the heap for them
 	for _, s := range p {
 		switch s.Verb {
 		case Move, Line:
 			at = s.P[0]
 			add(at)
 		case Cubic:
-			for _, t := range append(extremes(at.X, s.P[0].X, s.P[1].X, s.P[2].X), extremes(at.Y, s.P[0].Y, s.P[1].Y, s.P[2].Y)...) {
+			turns := extremes(room[:0], at.X, s.P[0].X, s.P[1].X, s.P[2].X)
+			for _, t := range extremes(turns, at.Y, s.P[0].Y, s.P[1].Y, s.P[2].Y) {
 				add(cubicAt(at, s.P, t))
 			}
 			at = s.P[2]
@@ -209,13 +215,12 @@ func (p Path) Bounds() Rect {
 	return Rect{lo, hi}
 }
 
-// extremes returns the parameters in (0, 1) where one coordinate of a cubic
+// extremes adds to out the parameters in (0, 1) where one coordinate of a cubic
 // turns round.
-func extremes(p0, p1, p2, p3 float64) []float64 {
+func extremes(out []float64, p0, p1, p2, p3 float64) []float64 {
 	a := -p0 + 3*p1 - 3*p2 + p3
 	b := 2 * (p0 - 2*p1 + p2)
 	c := p1 - p0
-	var out []float64
 	keep := func(t float64) {
 		if t > 0 && t < 1 {
 			out = append(out, t)
@@ -229,7 +234,7 @@ func extremes(p0, p1, p2, p3 float64) []float64 {
 	}
 	d := b*b - 4*a*c
 	if d < 0 {
-		return nil
+		return out
 	}
 	// By the larger root first: where a is small against b, subtracting would lose
 	// the other one's digits.
