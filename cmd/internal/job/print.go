@@ -246,6 +246,7 @@ type printed struct {
 	Marks      string         `json:"marks,omitempty"`      // key of the marks, wherever they lie on a sheet
 	Ledger     *Ledger        `json:"ledger,omitempty"`     // the sheets as the plan found them
 	FromReady  []int          `json:"from_ready,omitempty"` // floats whose marks lay ready
+	Only       []int          `json:"only,omitempty"`       // floats whose marks were printed; none for all
 	Floats     []printedFloat `json:"floats"`
 	Files      []Output       `json:"files"`
 	Source     string         `json:"batch_file"`
@@ -279,7 +280,7 @@ func (w *Workshop) commit(p *Plan, outs []Output) error {
 	b := p.File.Batch
 	job := printed{Format: 1, Batch: b.Name, Convention: b.Convention.Key, Revision: b.Convention.Revision,
 		Metal: b.Convention.Metal.Name, Sizes: b.Convention.Sizes,
-		Film: p.film.Key, Card: p.card.Key, DPI: p.print.DPI, Marks: p.marksID, FromReady: p.fromReady(), Ledger: &p.sheets, Files: outs, Source: string(p.File.Source), Notices: p.Notices, Codes: p.CodeReports()}
+		Film: p.film.Key, Card: p.card.Key, DPI: p.print.DPI, Marks: p.marksID, FromReady: p.fromReady(), Only: p.only, Ledger: &p.sheets, Files: outs, Source: string(p.File.Source), Notices: p.Notices, Codes: p.CodeReports()}
 	floats := make([]record.Float, len(p.Floats))
 	for i, fp := range p.Floats {
 		data, err := json.Marshal(fp.Entry)
