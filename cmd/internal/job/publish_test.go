@@ -259,7 +259,7 @@ func TestPublishBrokenOff(t *testing.T) {
 			t.Errorf("after breaking off at %d: %v", stopAt, slices.Sorted(maps.Keys(got)))
 		}
 		// A list that was lost, and a page that a power cut emptied.
-		if err := errors.Join(os.Remove(filepath.Join(dir, siteListName)), os.WriteFile(filepath.Join(dir, ids[3], "index.html"), nil, 0o644)); err != nil {
+		if err := errors.Join(os.Remove(filepath.Join(dir, siteListName)), replace(filepath.Join(dir, ids[3], "index.html"), nil)); err != nil {
 			t.Fatal(err)
 		}
 		out, _ := publish(t, shop, dir, Publishing{})
@@ -270,7 +270,7 @@ func TestPublishBrokenOff(t *testing.T) {
 	// Spoilt, with the same length.
 	path := filepath.Join(whole, ids[2], "index.html")
 	data := bytes.Repeat([]byte("x"), len(want[ids[2]+"/index.html"]))
-	if err := os.WriteFile(path, data, 0o644); err != nil {
+	if err := replace(path, data); err != nil {
 		t.Fatal(err)
 	}
 	if out, _ := publish(t, shop, whole, Publishing{}); out.Written != 0 {
@@ -284,6 +284,12 @@ func TestPublishBrokenOff(t *testing.T) {
 	if _, err := shop.Publish(stopped, t.TempDir(), &plainPages{}, Publishing{}); !errors.Is(err, context.Canceled) {
 		t.Error(err)
 	}
+}
+
+// replace puts another file in a file's place; one that has a second name keeps it
+// there.
+func replace(path string, data []byte) error {
+	return errors.Join(os.Remove(path), os.WriteFile(path, data, 0o644))
 }
 
 // Photographs are there while they are published, and go when they are not.

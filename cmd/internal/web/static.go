@@ -45,7 +45,7 @@ type Plain struct {
 
 	mu      sync.Mutex
 	answers map[[sha256.Size]byte]map[job.Choice]answered
-	laid    map[[sha256.Size]byte]*laid
+	laid    map[laidKey]*laid
 }
 
 type tongueWords struct {
@@ -56,6 +56,13 @@ type tongueWords struct {
 type answered struct {
 	a   job.Angler
 	err error
+}
+
+// laidKey is what a page rests on beside a float's own, and its place in the row of
+// languages.
+type laidKey struct {
+	sum      [sha256.Size]byte
+	language int
 }
 
 // laid is a page cut where a float's own id and facts go.
@@ -84,7 +91,7 @@ const (
 func NewPlain(own []shot.Convention, language string) (*Plain, error) {
 	p := &Plain{own: own, language: language, style: shared("style", "css", []byte(tight(squeezed(styleSource)))),
 		script:   shared("page", "js", []byte(spare(addsScript+plainSource+siteScript))),
-		entrance: shared("entrance", "js", []byte(spare(entranceScript))), answers: map[[sha256.Size]byte]map[job.Choice]answered{}, laid: map[[sha256.Size]byte]*laid{}}
+		entrance: shared("entrance", "js", []byte(spare(entranceScript))), answers: map[[sha256.Size]byte]map[job.Choice]answered{}, laid: map[laidKey]*laid{}}
 	for _, said := range words.Pages() {
 		w, err := words.For(said.Language)
 		if err != nil {
@@ -124,17 +131,28 @@ func (p *Plain) Float(e label.Entry, b label.Build, photo func(int) string) (pag
 		main = e.Language
 	}
 	main = words.PageFor(main).Language
-	for _, t := range p.said {
+	common, build := commonOf(e, b)
+	key, err := json.Marshal([]any{common, build, main})
+	if err != nil {
+		return nil, nil, err
+	}
+	alone := bytes.Contains(key, []byte(idStandIn)) || bytes.Contains(key, []byte(madeStandIn))
+	for i, t := range p.said {
 		place := ""
 		if t.page.Language != main {
 			place = t.page.Language + "/"
 		}
-		page, adds, err := p.page(e, b, t, main, photo)
+		var l *laid
+		if alone {
+			l, err = p.lay(e, b, t, main, photo)
+		} else {
+			l, err = p.laidOf(laidKey{sha256.Sum256(key), i}, common, build, t, main, photo)
+		}
 		if err != nil {
 			return nil, nil, fault.At("record "+e.ID, err)
 		}
-		pages = append(pages, job.SiteFile{Name: place + "index.html", Data: page})
-		with = append(with, adds)
+		pages = append(pages, job.SiteFile{Name: place + "index.html", Data: l.page(e, b, t)})
+		with = append(with, l.adds)
 	}
 	return pages, append(with, p.style, p.script), nil
 }
@@ -157,50 +175,51 @@ func (p *Plain) view(id, language, main string, b *label.Build, photo func(int) 
 		}}
 }
 
-// page lays a page out, or takes the one laid out before and puts the float's own
-// in.
-func (p *Plain) page(e label.Entry, b label.Build, t tongueWords, main string, photo func(int) string) ([]byte, job.SiteFile, error) {
-	common, build := commonOf(e, b)
-	key, err := json.Marshal([]any{common, build, t.page.Language, main})
-	if err != nil {
-		return nil, job.SiteFile{}, err
-	}
-	if bytes.Contains(key, []byte(idStandIn)) || bytes.Contains(key, []byte(madeStandIn)) {
-		l, err := p.lay(e, b, t, main, photo)
-		if err != nil {
-			return nil, job.SiteFile{}, err
-		}
-		return l.parts[0], l.adds, nil
-	}
-	sum := sha256.Sum256(key)
+// laidOf takes the page that was laid out before for a float that is alike, or lays
+// it out.
+func (p *Plain) laidOf(key laidKey, e label.Entry, b label.Build, t tongueWords, main string, photo func(int) string) (*laid, error) {
 	p.mu.Lock()
-	l := p.laid[sum]
+	l := p.laid[key]
 	p.mu.Unlock()
-	if l == nil {
-		common.ID = idStandIn
-		if l, err = p.lay(common, build, t, main, photo); err != nil {
-			return nil, job.SiteFile{}, err
-		}
-		p.mu.Lock()
-		if len(p.laid) >= mostLaid {
-			clear(p.laid)
-		}
-		p.laid[sum] = l
-		p.mu.Unlock()
+	if l != nil {
+		return l, nil
 	}
-	var page []byte
+	e.ID = idStandIn
+	l, err := p.lay(e, b, t, main, photo)
+	if err != nil {
+		return nil, err
+	}
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if len(p.laid) >= mostLaid {
+		clear(p.laid)
+	}
+	p.laid[key] = l
+	return l, nil
+}
+
+// page puts a float's own in.
+func (l *laid) page(e label.Entry, b label.Build, t tongueWords) []byte {
+	var facts []byte
+	size := 0
+	for _, part := range l.parts {
+		size += len(part) + len(e.ID)
+	}
+	if len(l.marks) > 0 {
+		facts = appendFacts(nil, made(e, b, t.words, t.page))
+	}
+	page := make([]byte, 0, size+len(facts))
 	for i, part := range l.parts {
 		page = append(page, part...)
-		if i == len(l.marks) {
-			break
-		}
-		if l.marks[i] == idMark {
+		switch {
+		case i == len(l.marks):
+		case l.marks[i] == idMark:
 			page = append(page, e.ID...)
-		} else {
-			page = appendFacts(page, made(e, b, t.words, t.page))
+		default:
+			page = append(page, facts...)
 		}
 	}
-	return page, l.adds, nil
+	return page
 }
 
 // commonOf leaves out what only the id and the facts of a page tell.
