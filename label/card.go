@@ -60,6 +60,32 @@ type Card struct {
 	Ground   Colour // what the mark is seen on: the film's colour, or the paint under clear film
 	Tally    Tally
 	Rings    string // what the rings stand for; "" when the mark has none
+
+	EAN      string     // the maker's trade item number of the article, thirteen digits; "" for none
+	Language string     // what the card's language calls itself, "Deutsch"
+	Shotting []Shotting // where the shot goes on the line; empty when the pattern does not say how it is fixed
+	Mass     unit.Gram  // of the float with what is built in, by what it displaces; 0 when not known
+	Ballast  unit.Gram  // of that, the built-in weight
+}
+
+// Place is where shot goes on a line.
+type Place int
+
+// The places, from the float down.
+const (
+	AtFloat   Place = iota // half above its eye, half below: they lock it
+	StopAbove              // the stop of a sliding float, no shot
+	Together               // in bulk
+	Even                   // in a chain
+	Downline               // singly towards the hook
+)
+
+// Shotting is what goes at one place of the line.
+type Shotting struct {
+	Place Place
+	Shots int
+	Each  float64 // grams of one, in the mean
+	Text  string  // "2 AAA on each side of the float"
 }
 
 // KindName writes a kind in words.
@@ -133,6 +159,9 @@ func ComposeCard(b *Batch, f *Float, r loading.Rating, rows []Row, w words.Words
 		Rating:   fig.Rating, BuiltIn: fig.BuiltIn, Add: fig.Add, Water: WaterName(r, w), Rows: rows,
 		ID: string(f.ID), Code: Link(b.Maker, string(f.ID), r), Batch: b.Name, Number: f.Number,
 		Band: info.Band, Tally: TallyOf(r.Printed, b.Ring), Rings: RingsText(b.Ring, w)}
+	c.EAN = b.EANOf(f)
+	c.Language = words.CardFor(w.Language).Own
+	c.Mass, c.Ballast = massOf(f, r), r.Weighed
 	if info.Price != "" {
 		price, err := w.Price(info.Price, b.Maker.Currency)
 		if err != nil {
@@ -142,6 +171,47 @@ func ComposeCard(b *Batch, f *Float, r loading.Rating, rows []Row, w words.Words
 	}
 	c.Cautions = []string{WeightText(f.Weight, w), w.Toy + " · " + w.SmallParts, w.Children}
 	return c, nil
+}
+
+// EANOf is the trade item number of a float's article: its rating's, else its
+// pattern's; "" for none.
+func (b *Batch) EANOf(f *Float) string {
+	if number := b.RatingOf(f.Nominal).EAN; number != "" || f.Pattern == nil {
+		return number
+	}
+	return f.Pattern.EAN
+}
+
+// ForSale reports whether the batch says that its floats are sold: they have a
+// price or a trade item number.
+func (b *Batch) ForSale() bool {
+	for _, r := range b.Ratings {
+		if r.Price != "" || r.EAN != "" {
+			return true
+		}
+	}
+	for _, p := range b.Patterns {
+		if p.EAN != "" {
+			return true
+		}
+	}
+	return false
+}
+
+// massOf is what a float weighs with what is built in: the water it displaces up
+// to its waterline carries it and the pull of its add (Archimedes). 0 when the
+// shape does not say; what hangs outside the hull displaces water of its own.
+func massOf(f *Float, r loading.Rating) unit.Gram {
+	const perCubicCentimetre = 1000 // mm³
+	shape, line := f.Shape(), f.Pattern.Waterline
+	if len(shape.Stations()) == 0 || line <= shape.Base() || line > shape.Top() {
+		return 0
+	}
+	v := shape.Volume(shape.Base(), line) / perCubicCentimetre
+	if w := f.Weight; w != nil && w.Outside && w.Metal.Density > 0 {
+		v += float64(w.Mass) / w.Metal.Density
+	}
+	return max(unit.Gram(v*r.Water.Density())-r.AddPull, r.Weighed)
 }
 
 // RingsText says what the rings stand for.

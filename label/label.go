@@ -69,6 +69,8 @@ type Pattern struct {
 	Body, Tip Colour            // paint
 	Ground    Colour            // what lies under the mark: a pale ring of paint, or the film's own colour
 
+	EAN string // its trade item number, thirteen digits; "" for none or where its ratings have theirs
+
 	Varnish  Varnish // over the mark
 	HandMade bool    // no two are alike: a full wrap needs the float's own diameters
 
@@ -86,6 +88,7 @@ type Rating struct {
 	Nominal unit.Gram
 	Band    Colour
 	Price   string // plain decimal amount in the maker's currency, "" for none
+	EAN     string // the maker's trade item number, thirteen digits; "" for none
 }
 
 // Float is one float of a batch.

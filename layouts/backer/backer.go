@@ -1,10 +1,10 @@
-// Package backer lays out the card a float is sold on, front only, and several
-// cards on a sheet with crop marks.
+// Package backer lays out the card a float is sold on, front and back, with its
+// hang hole, its holds and its folds, and several cards on a sheet with crop marks.
 //
-// Lengths are millimetres, origin at the card's top left trim corner, y down.
-// The card is bought in its colour: nothing is printed to its edge, so nothing
-// bleeds and everything stands inside the safe zone. The package decides where
-// a card's words stand and how big they are; which words, label.Card says.
+// Lengths are millimetres, origin at the card's top left trim corner, y down;
+// what bleeds reaches beyond the trim, everything else stays in the safe zone or
+// its cuts. Masses are grams. Words stand on a baseline grid. The package decides
+// where a card's words stand and how big they are; which words, label.Card says.
 package backer
 
 import (
@@ -14,25 +14,32 @@ import (
 	"floatmark/label"
 	"floatmark/label/symbol"
 	"floatmark/label/words"
+	"floatmark/layouts/decal"
 	"floatmark/layouts/draw"
 	"floatmark/layouts/geom"
 	"floatmark/layouts/stock"
+	"floatmark/loading/body"
 	"floatmark/loading/fault"
-	"floatmark/loading/unit"
 )
 
 // ThirdA4 is the default card: 99 by 210 mm, a third of A4 as the trade names
 // it (297/3 by 210, ISO 216).
 var ThirdA4 = geom.Size{W: 99, H: 210}
 
-// Least is the smallest card that has room for a float beside its words, mm.
-var Least = geom.Size{W: 60, H: 150}
+// HeaderPanel is the default front of a header card, mm. Own choice.
+var HeaderPanel = geom.Size{W: 99, H: 85}
+
+// Least is the smallest card that is laid out, mm. Own choice.
+var Least = geom.Size{W: 60, H: 70}
 
 // Measures of a card, mm.
 const (
 	// Safe is how far print stays from the trim: the usual safe zone of print
 	// shops' pages, 3 to 5 mm, at its upper end since a card is cut by hand.
 	Safe = 5.0
+	// Bleed is how far a ground that meets the trim goes beyond it: the usual 3 mm
+	// (1/8 in) of print shops' pages.
+	Bleed = 3.0
 	// Hole is the hang hole's diameter and HoleDepth its centre under the top
 	// edge: an office punch, ISO 838, 6 ± 0.5 mm at 12 ± 1 mm.
 	Hole      = 6.0
@@ -47,38 +54,119 @@ const (
 	gutter = 4.0
 	// leastColumn is the narrowest column of words worth setting. Own choice.
 	leastColumn = 20.0
-	// tilt is the share of the card's width at which words begin where the
-	// float leaves the choice, and fullColumn the width they do not give up for it.
-	tilt       = 0.40
-	fullColumn = 50.0
+	// gram is the usual board of a card, g/m².
+	gram = 300.0
 )
+
+// Kind is how a card is made up.
+type Kind int
+
+// The kinds.
+const (
+	Flat   Kind = iota // one piece, printed on the front or on both sides
+	Fold               // folded along its left edge: front and back printed on one side
+	Header             // folded over the mouth of a bag; the float is in the bag
+	Insert             // rolled into a clear tube; the float is in the tube
+)
+
+// KindNames are the words batch files have for them, in order.
+func KindNames() []string { return []string{"flat", "fold", "header", "insert"} }
+
+// Arrangement is how a card's parts stand to each other.
+type Arrangement int
+
+// The arrangements, our own.
+const (
+	Bank    Arrangement = iota // the float at the left like a rod on its rest, the words beside it
+	Stream                     // the float stands in the middle, in water to its waterline
+	Pennant                    // a flag in the rating's colour hangs from the top edge, the float at the right
+)
+
+// ArrangementNames are the words batch files have for them, in order.
+func ArrangementNames() []string { return []string{"bank", "stream", "pennant"} }
+
+// Style is how a maker wants cards. The zero value is a flat card printed on its
+// front.
+type Style struct {
+	Kind        Kind
+	Arrangement Arrangement
+	Sides       int // 1 or 2 of a flat card or an insert; 0 is 1
+	Hang        Hang
+	NoHolds     bool
+	NoPicture   bool      // the float is not drawn: it lies there itself
+	Overhang    float64   // mm that a float may stand out below its card
+	Corner      float64   // radius of the corners, mm; 0 is square
+	Ground      *draw.Ink // of the whole card; nil for the card as bought
+	Ink         *draw.Ink // of the words; nil is black
+	Accent      *draw.Ink // nil for the rating's band
+	Grammage    float64   // of the board, g/m²; 0 for 300
+}
 
 // Spec is one card to lay out.
 type Spec struct {
 	Card    label.Card
+	Also    *label.Card   // the same float's, in a second language; nil for one language
+	Body    body.Profile  // the float's own shape; zero for the pattern's
+	Pieces  []decal.Piece // of its mark, drawn where they sit; nil for the mark's strips
+	Emblem  geom.Path     // the maker's own mark, in units of its own; nil for none
 	Fonts   fonts.Set
-	Size    geom.Size // the zero Size is ThirdA4
+	Size    geom.Size // of the card as it hangs, folded; the zero Size is ThirdA4
 	Printer stock.Printer
 	Codes   *symbol.Memory // remembers codes; nil makes each anew
+	Memory  *Memory        // of a whole batch's cards; nil for this card's own
 	Words   words.Words
+	Second  words.Words // of Also
+	Style   Style
 }
 
-// Lay draws one card. What does not fit is never cut: it is a NoFit error that
+// Area is a ground that may meet the trim. Where it does it bleeds, on the sides
+// that have room for it.
+type Area struct {
+	Rect geom.Rect
+	Ink  draw.Ink
+}
+
+// FoldLine is a fold across a whole piece: from one edge to the other.
+type FoldLine struct{ From, To geom.Point }
+
+// Notice is what a maker is told of a card: a stable code and one line.
+type Notice struct{ Code, Text string }
+
+// The codes of notices.
+const (
+	NoticeOverhang = "card-overhang" // the float stands out below its card
+	NoticeTilt     = "card-tilt"     // the card hangs askew
+	NoticeSlot     = "card-slot"     // check the slot against its standard
+	NoticeHold     = "card-hold"     // a hold found no place near 20 to 25 % from its end
+	NoticeGrain    = "card-grain"    // the fold runs across the grain
+	NoticeSize     = "card-size"     // a larger card was taken
+)
+
+// Laid is a card laid out: one piece of card, flat. Areas and what the sheets
+// draw are in the piece's own mm; nothing but an Area goes beyond the trim.
+type Laid struct {
+	Front, Back           *draw.Sheet // Back is nil when it is printed on one side
+	FrontAreas, BackAreas []Area
+	Folds                 []FoldLine
+	Corner                float64
+	Holds                 []Hold
+	Hung                  geom.Point // middle of the hang hole on the front panel; the zero Point for none
+	Tilt                  float64    // radians by which it leans, hung up with its float
+	Notices               []Notice
+}
+
+// Size returns the size of the flat piece.
+func (l Laid) Size() geom.Size { return l.Front.Size }
+
+// Lay lays out one card. What does not fit is never cut: it is a NoFit error that
 // names the field, its measure and what to change. The guide layer holds the
-// drill target of the hang hole.
-func Lay(s Spec) (*draw.Sheet, error) {
-	if s.Size == (geom.Size{}) {
-		s.Size = ThirdA4
-	}
-	sheet := &draw.Sheet{Name: fmt.Sprintf("card %d", s.Card.Number), Size: s.Size}
-	blocks, err := layout(s)
+// drill target of the hang hole, the cut layer the cuts of the holds.
+func Lay(s Spec) (Laid, error) {
+	l, err := lay(s)
 	if err != nil {
-		return nil, fault.At(fmt.Sprintf("float %d, card", s.Card.Number), err)
+		return Laid{}, fault.At(fmt.Sprintf("float %d, card", s.Card.Number), err)
 	}
-	for _, b := range blocks {
-		sheet.Add(b.layer, &draw.Group{Name: b.name, At: geom.Identity, Ops: b.ops})
-	}
-	return sheet, nil
+	return l, nil
 }
 
 // block is one part of a card with the room it takes.
@@ -88,75 +176,6 @@ type block struct {
 	ops   []draw.Op
 	boxes []geom.Rect // what it covers, mm; several where one would claim too much
 	clear float64     // that must stay empty round the boxes, mm; may reach into the safe zone's margin
-}
-
-// frame is a card cut up: the axis of the float and the column of words.
-type frame struct {
-	Spec
-	axis        float64 // x of the float's axis
-	left, right float64 // of the words
-	top, foot   float64 // of the words
-	near, far   float64 // of the float's column
-}
-
-// layout returns the card's blocks. They are disjoint and inside the safe zone.
-func layout(s Spec) ([]block, error) {
-	f, err := split(s)
-	if err != nil {
-		return nil, err
-	}
-	blocks := []block{f.hole()}
-	float, err := f.float()
-	if err != nil {
-		return nil, err
-	}
-	blocks = append(blocks, float)
-	column, err := f.column()
-	if err != nil {
-		return nil, err
-	}
-	return append(blocks, column...), nil
-}
-
-// split decides how the card's width is shared.
-func split(s Spec) (frame, error) {
-	mm := func(v float64) string { return s.Words.Millimetre(unit.Millimetre(v), 0.1) }
-	if s.Size.W < Least.W || s.Size.H < Least.H {
-		return frame{}, fault.New(fault.NoFit, "", fmt.Sprintf("a card of %s by %s is too small", mm(s.Size.W), mm(s.Size.H)),
-			fmt.Sprintf("make it at least %s by %s", mm(Least.W), mm(Least.H)))
-	}
-	p := s.Card.Pattern
-	if p == nil || len(p.Profile.Stations()) == 0 {
-		return frame{}, fault.New(fault.Ours, "", "the card has no body to draw", "")
-	}
-	room := s.Size.H - 2*Safe
-	if long := float64(p.Profile.Length()); long > room {
-		return frame{}, fault.New(fault.NoFit, "", fmt.Sprintf("the float is %s long and the card has room for %s", mm(long), mm(room)),
-			fmt.Sprintf("use a card at least %s high", mm(long+2*Safe)))
-	}
-	f := frame{Spec: s, right: s.Size.W - Safe, near: Safe,
-		top: HoleDepth + Hole/2 + holeClear, foot: s.Size.H - Safe}
-	need := floatWidth(p)
-	f.left = max(Safe+need+gutter, min(tilt*s.Size.W, f.right-fullColumn))
-	f.far = f.left - gutter
-	f.axis = (f.near + f.far) / 2
-	if w := f.right - f.left; w < leastColumn {
-		return frame{}, fault.New(fault.NoFit, "", fmt.Sprintf("the float takes %s of the card's width and leaves %s for the words, which need %s",
-			mm(need), mm(max(w, 0)), mm(leastColumn)), fmt.Sprintf("use a card at least %s wide", mm(s.Size.W+leastColumn-w)))
-	}
-	return f, nil
-}
-
-// hole is the drill target of the hang hole on the card's middle.
-func (f frame) hole() block {
-	const hair, arm = 0.1, 1.5 // line width, half length of the cross
-	c := geom.Point{X: f.Size.W / 2, Y: HoleDepth}
-	line := func(p geom.Path) draw.Op { return &draw.Stroke{Path: p, Ink: draw.Black, Width: hair} }
-	at := func(x, y float64) geom.Point { return c.Add(geom.Point{X: x, Y: y}) }
-	return block{name: "hang hole", layer: draw.Guide, clear: holeClear,
-		boxes: []geom.Rect{geom.XYWH(c.X-Hole/2, c.Y-Hole/2, Hole, Hole)},
-		ops: []draw.Op{line(geom.Circle(c, Hole/2)),
-			line(geom.LineBetween(at(-arm, 0), at(arm, 0))), line(geom.LineBetween(at(0, -arm), at(0, arm)))}}
 }
 
 // ink turns a paint colour into an ink.

@@ -1,7 +1,6 @@
 package backer
 
 import (
-	"fmt"
 	"math"
 
 	"floatmark/label"
@@ -10,7 +9,6 @@ import (
 	"floatmark/layouts/geom"
 	"floatmark/layouts/typeset"
 	"floatmark/loading/body"
-	"floatmark/loading/fault"
 	"floatmark/loading/unit"
 )
 
@@ -26,28 +24,26 @@ const (
 )
 
 var (
-	waterInk   = draw.Ink{R: 46, G: 125, B: 178}
+	waterInk   = draw.Ink{R: 30, G: 104, B: 154}
 	outlineInk = draw.Ink{R: 60, G: 60, B: 60}
 )
 
 // floatWidth is what the float's column needs: the body, and the waterline's
 // two lines beside it.
-func floatWidth(p *label.Pattern) float64 {
-	w := float64(p.Profile.MaxDiameter())
-	if hasWaterline(p) {
-		w = math.Max(w, float64(p.Profile.Diameter(p.Waterline))+2*(waterGap+waterLeast))
+func floatWidth(shape body.Profile, p *label.Pattern) float64 {
+	w := float64(shape.MaxDiameter())
+	if hasWaterline(shape, p) {
+		w = math.Max(w, float64(shape.Diameter(p.Waterline))+2*(waterGap+waterLeast))
 	}
 	return w
 }
 
-func hasWaterline(p *label.Pattern) bool {
-	return p.Waterline > p.Profile.Base()+waterWidth && p.Waterline < p.Profile.Top()-waterWidth
+func hasWaterline(shape body.Profile, p *label.Pattern) bool {
+	return p.Waterline > shape.Base()+waterWidth && p.Waterline < shape.Top()-waterWidth
 }
 
 // y returns where a height over the base end lies on the card.
-func (f frame) y(z float64) float64 {
-	return f.Size.H - Safe - (z - float64(f.Card.Pattern.Profile.Base()))
-}
+func (f *frame) y(z float64) float64 { return f.base - (z - float64(f.profile.Base())) }
 
 // heights returns the heights at which the outline between two heights has its
 // corners: the stations, and even steps between them where it is not straight.
@@ -72,9 +68,8 @@ func heights(p body.Profile, from, to float64) []float64 {
 }
 
 // slice is the float between two heights, as a closed outline at true scale.
-func (f frame) slice(from, to float64) geom.Path {
-	p := f.Card.Pattern.Profile
-	zs := heights(p, from, to)
+func (f *frame) slice(from, to float64) geom.Path {
+	zs := heights(f.profile, from, to)
 	var pts []geom.Point
 	for _, z := range zs {
 		pts = append(pts, geom.Point{X: f.axis - f.radius(z), Y: f.y(z)})
@@ -85,29 +80,31 @@ func (f frame) slice(from, to float64) geom.Path {
 	return geom.Polygon(pts...)
 }
 
-func (f frame) radius(z float64) float64 {
-	return float64(f.Card.Pattern.Profile.Diameter(unit.Millimetre(z))) / 2
+func (f *frame) radius(z float64) float64 {
+	return float64(f.profile.Diameter(unit.Millimetre(z))) / 2
 }
 
 // widest returns the largest radius between two heights, 0 outside the float.
-func (f frame) widest(from, to float64) float64 {
-	p := f.Card.Pattern.Profile
-	from, to = math.Max(from, float64(p.Base())), math.Min(to, float64(p.Top()))
-	if from > to {
-		return 0
+func (f *frame) widest(from, to float64) float64 { return widestIn(f.profile, from, to) / 2 }
+
+// floatBoxes say what the float covers, as far as the card goes.
+func (f *frame) floatBoxes() []geom.Rect {
+	var all []geom.Rect
+	top := float64(f.profile.Top())
+	for z := f.lowest(); z < top; z += slab {
+		up := math.Min(z+slab, top)
+		r := f.widest(z, up) + outline/2
+		all = append(all, geom.Rect{Min: geom.Point{X: f.axis - r, Y: f.y(up)}, Max: geom.Point{X: f.axis + r, Y: f.y(z)}})
 	}
-	r := 0.0
-	for _, z := range heights(p, from, to) {
-		r = math.Max(r, f.radius(z))
-	}
-	return r
+	return all
 }
 
-// float draws the float life size, its base at the foot of the card.
-func (f frame) float() (block, error) {
-	b := block{name: "float", layer: draw.Colour, clear: 1}
+// float draws the float life size: its paint, its mark where it sits, and the
+// waterline beside it. Without a picture there is the place it lies at.
+func (f *frame) float() (block, error) {
+	b := block{name: "float", layer: draw.Colour, clear: 1, boxes: f.floatBoxes()}
 	p := f.Card.Pattern
-	base, top := float64(p.Profile.Base()), float64(p.Profile.Top())
+	base, top := f.lowest(), float64(f.profile.Top())
 	fill := func(from, to float64, c draw.Ink) {
 		from, to = math.Max(from, base), math.Min(to, top)
 		if to-from > 1e-6 {
@@ -115,12 +112,31 @@ func (f frame) float() (block, error) {
 		}
 	}
 	tip := float64(p.TipFrom)
-	if tip <= base || tip > top {
+	if tip <= float64(f.profile.Base()) || tip > top {
 		tip = top
 	}
-	fill(base, tip, ink(p.Body))
-	for _, z := range p.Zones {
-		lo, hi := math.Max(float64(z.From), base), math.Min(float64(z.To()), tip)
+	if !f.Style.NoPicture {
+		fill(base, tip, ink(p.Body))
+		if len(f.Pieces) > 0 {
+			b.ops = append(b.ops, f.seen(tip)...)
+		} else {
+			f.strips(&b, tip, fill)
+		}
+		fill(tip, top, ink(p.Tip))
+	}
+	b.ops = append(b.ops, &draw.Stroke{Path: f.slice(base, top), Ink: outlineInk, Width: outline})
+	if hasWaterline(f.profile, p) {
+		if err := f.waterline(&b); err != nil {
+			return block{}, err
+		}
+	}
+	return b, nil
+}
+
+// strips draws the marks of a float whose pieces are not known.
+func (f *frame) strips(b *block, tip float64, fill func(from, to float64, c draw.Ink)) {
+	for _, z := range f.Card.Pattern.Zones {
+		lo, hi := math.Max(float64(z.From), f.lowest()), math.Min(float64(z.To()), tip)
 		switch {
 		case hi <= lo:
 		case z.Fit == label.FitPatch:
@@ -130,31 +146,11 @@ func (f frame) float() (block, error) {
 			f.mark(z.Show, lo, hi, fill)
 		}
 	}
-	fill(tip, top, ink(p.Tip))
-	b.ops = append(b.ops, &draw.Stroke{Path: f.slice(base, top), Ink: outlineInk, Width: outline})
-	for z := base; z < top; z += slab {
-		up := math.Min(z+slab, top)
-		r := f.widest(z, up) + outline/2
-		b.boxes = append(b.boxes, geom.Rect{Min: geom.Point{X: f.axis - r, Y: f.y(up)}, Max: geom.Point{X: f.axis + r, Y: f.y(z)}})
-	}
-	if hasWaterline(p) {
-		if err := f.waterline(&b); err != nil {
-			return block{}, err
-		}
-	}
-	hole := f.hole()
-	for _, r := range b.boxes {
-		if h := hole.boxes[0].Inset(-hole.clear); r.Overlaps(h) {
-			return block{}, fault.New(fault.NoFit, "", fmt.Sprintf("the float runs into the hang hole by %s",
-				f.Words.Millimetre(unit.Millimetre(r.Max.X-h.Min.X), 0.1)), "use a wider or a higher card")
-		}
-	}
-	return b, nil
 }
 
 // patch is a strip along the axis as it is seen from the front, its middle on the
 // axis; one without a width is a quarter of the girth.
-func (f frame) patch(z label.Zone, lo, hi float64) geom.Path {
+func (f *frame) patch(z label.Zone, lo, hi float64) geom.Path {
 	half := func(at float64) float64 {
 		r := f.radius(at)
 		angle := math.Pi / 4 // half a quarter turn
@@ -169,7 +165,7 @@ func (f frame) patch(z label.Zone, lo, hi float64) geom.Path {
 }
 
 // mark draws the strips of a zone as far as it has room.
-func (f frame) mark(show label.Show, lo, hi float64, fill func(from, to float64, c draw.Ink)) {
+func (f *frame) mark(show label.Show, lo, hi float64, fill func(from, to float64, c draw.Ink)) {
 	strips, _, _ := decal.Strips(show, f.Card.Tally, hi-lo)
 	for _, s := range strips {
 		switch {
@@ -185,7 +181,7 @@ func (f frame) mark(show label.Show, lo, hi float64, fill func(from, to float64,
 
 // waterline draws two short lines either side of the float and, where the
 // column has room beside it, the word.
-func (f frame) waterline(b *block) error {
+func (f *frame) waterline(b *block) error {
 	z := float64(f.Card.Pattern.Waterline)
 	y, r := f.y(z), f.radius(z)
 	long := math.Min(waterMost, (f.far-f.near)/2-r-waterGap)
@@ -194,6 +190,9 @@ func (f frame) waterline(b *block) error {
 		b.ops = append(b.ops, &draw.Stroke{Path: geom.LineBetween(geom.Point{X: x0, Y: y}, geom.Point{X: x1, Y: y}), Ink: waterInk, Width: waterWidth})
 		b.boxes = append(b.boxes, geom.Rect{Min: geom.Point{X: math.Min(x0, x1), Y: y - waterWidth/2}, Max: geom.Point{X: math.Max(x0, x1), Y: y + waterWidth/2}})
 	}
+	if f.Style.Arrangement == Stream {
+		return nil // the water itself tells
+	}
 	word, err := typeset.Shape(f.Words.Waterline, typeset.Regular(f.Fonts, floor(f.Fonts.Regular)))
 	if err != nil {
 		return err
@@ -201,7 +200,7 @@ func (f frame) waterline(b *block) error {
 	const under = 1.0 // between the line and the word
 	low, high := y+under+(ascent+descent)*word.Cap, y+under
 	beside := f.widest(z-(low-y), z) + waterGap
-	if f.axis+beside+word.Width > f.far || low > f.Size.H-Safe {
+	if f.axis+beside+word.Width > f.far || low > f.h-Safe {
 		return nil
 	}
 	ops := word.Straight(geom.Translate(f.axis+beside, high+word.Cap*ascent), typeset.Left, waterInk)

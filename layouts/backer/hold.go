@@ -114,7 +114,7 @@ func Holds(p body.Profile, keep []Keep) ([]Hold, error) {
 	if out[0].Kind == Elastic {
 		h := Hold{Kind: Pocket, Z: base + pocketDeep, D: widestIn(p, base, base+pocketDeep), FromShare: pocketDeep / long}
 		h.Across = h.D + pocketLoose
-		if lo, _ := out[0].reach(); h.D <= StrapMost && lo-StrapWide/2 > h.Z && !covers(keep, base, h.Z) {
+		if lo, _ := out[0].reach(); h.D <= StrapMost && lo-StrapWide/2 > h.Z && !covers(keep, base, h.Z+slitEnd/2) {
 			out = append(out, h)
 		}
 	}
@@ -165,7 +165,7 @@ func holdAt(p body.Profile, z float64) Hold {
 
 // reach is the stretch of the float that a hold covers.
 func (h Hold) reach() (from, to float64) {
-	half := StrapWide / 2
+	half := StrapWide/2 + slitEnd/2
 	switch h.Kind {
 	case Elastic:
 		half = elasticHole / 2
@@ -173,6 +173,13 @@ func (h Hold) reach() (from, to float64) {
 		half = slitEnd / 2
 	}
 	return h.Z - half, h.Z + half
+}
+
+// far reports whether a hold sits so far from where two holds belong that it is
+// told. Own choice.
+func (h Hold) far() bool {
+	const least, most = 0.10, 0.40
+	return h.Kind != Pocket && (h.FromShare < least || h.FromShare > most)
 }
 
 // wide is how far a hold reaches across the card.

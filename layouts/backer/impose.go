@@ -17,12 +17,12 @@ import (
 
 // Measures of crop marks and margin notes, mm.
 const (
-	markOffset = 3.0  // between trim and mark: the usual bleed, kept though nothing bleeds
-	markLength = 6.0  // as a page quoting the Ghent Workgroup gives it
-	leastMark  = 1.0  // a shorter mark cannot be laid a ruler to. Own choice
-	leastGap   = 0.3  // a mark never touches a card; half the slip of a hand-fed sheet. Estimate
-	hairline   = 0.09 // 0.25 pt, common practice
-	noteRoom   = 12.0 // free height for the check line and its words
+	markOffset = 3.0    // between trim and mark: the usual bleed, kept though nothing bleeds
+	markLength = 6.0    // as a page quoting the Ghent Workgroup gives it
+	leastMark  = 1.0    // a shorter mark cannot be laid a ruler to. Own choice
+	leastGap   = 0.3    // a mark never touches a card; half the slip of a hand-fed sheet. Estimate
+	hairline   = 0.0882 // 0.25 pt, common practice
+	noteRoom   = 12.0   // free height for the check line and its words
 	noteCap    = 1.9
 )
 
@@ -38,22 +38,51 @@ type Imposition struct {
 type run struct {
 	n             int
 	first, size   float64 // where the first card begins; the card's length
+	gap           float64 // between two cards
 	before, after mark
-	whole         bool // the outer cuts are the sheet's own edges
+	room          [2]float64 // printable, before the first card and after the last
+	whole         bool       // the outer cuts are the sheet's own edges
 }
+
+// at returns where card i begins.
+func (r run) at(i int) float64 { return r.first + float64(float64(i)*(r.size+r.gap)) }
 
 // cuts returns where the row is cut.
 func (r run) cuts() []float64 {
 	var at []float64
-	for i := 0; i <= r.n; i++ {
-		if !r.whole || i > 0 && i < r.n {
-			at = append(at, r.first+float64(float64(i)*r.size))
+	for i := range r.n {
+		if !r.whole || i > 0 {
+			if r.gap > 0 || i == 0 {
+				at = append(at, r.at(i))
+			}
+		}
+		if !r.whole || i < r.n-1 {
+			at = append(at, r.at(i)+r.size)
 		}
 	}
 	return at
 }
 
-func (r run) end() float64 { return r.first + float64(float64(r.n)*r.size) }
+func (r run) end() float64 { return r.at(r.n-1) + r.size }
+
+// bleed returns how far card i may bleed before and after: into half a gap, or at
+// an outer side up to the crop marks. Two cards that share a cut do not bleed there.
+func (r run) bleed(i int) (before, after float64) {
+	outer := func(m mark, room float64) float64 {
+		if m.length > 0 {
+			room = m.offset
+		}
+		return math.Max(0, math.Min(Bleed, room))
+	}
+	before, after = math.Min(Bleed, r.gap/2), math.Min(Bleed, r.gap/2)
+	if i == 0 {
+		before = outer(r.before, r.room[0])
+	}
+	if i == r.n-1 {
+		after = outer(r.after, r.room[1])
+	}
+	return before, after
+}
 
 // mark is the gap and the length of crop marks at one end; length 0 is none.
 type mark struct{ offset, length float64 }
@@ -74,13 +103,13 @@ func markIn(room float64) mark {
 // against the blank margin, so that one end has. early leaves the spare room
 // behind the cards. Cards as long as the sheet need no cut at its edges, if
 // their safe zone covers the blank margin. It reports false when they do not fit.
-func along(n int, sheet, card, margin float64, early bool) (run, bool) {
+func along(n int, sheet, card, margin, gap float64, early bool) (run, bool) {
 	const exact = 0.01
-	r := run{n: n, size: card}
-	spare := sheet - float64(float64(n)*card)
+	r := run{n: n, size: card, gap: gap}
+	spare := sheet - float64(float64(n)*card) - float64(float64(n-1)*gap)
 	if spare <= exact {
 		r.whole = true
-		return r, spare >= -exact && margin <= Safe
+		return r, spare >= -exact && margin <= Safe && gap == 0
 	}
 	full := margin + markOffset + markLength
 	switch {
@@ -91,7 +120,8 @@ func along(n int, sheet, card, margin float64, early bool) (run, bool) {
 	default:
 		r.first = margin
 	}
-	r.before, r.after = markIn(r.first-margin), markIn(spare-r.first-margin)
+	r.room = [2]float64{r.first - margin, spare - r.first - margin}
+	r.before, r.after = markIn(r.room[0]), markIn(r.room[1])
 	return r, spare >= 2*margin
 }
 
@@ -101,22 +131,26 @@ func (r run) marked() bool { return r.before.length+r.after.length > 0 }
 // PerSheet returns how many cards of a size go on a sheet of the stock; a NoFit
 // error when none does.
 func PerSheet(size geom.Size, s stock.Stock) (int, error) {
-	across, down, err := grid(size, s)
+	across, down, err := grid(size, s, 0, 0)
 	return across.n * down.n, err
 }
 
-func grid(size geom.Size, s stock.Stock) (across, down run, err error) {
+// grid finds the most cards on a sheet; of two ways with as many, the one with
+// the gaps that bleeds ask for.
+func grid(size geom.Size, s stock.Stock, gapAcross, gapDown float64) (across, down run, err error) {
 	// The cuts across are marked above and below the block, those down at its
 	// sides: the most cards whose every cut has a mark.
-	for n := int(s.Size.W/size.W + 1); n > 0; n-- {
-		a, ok := along(n, s.Size.W, size.W, s.Margin, false)
-		if !ok {
-			continue
-		}
-		for m := int(s.Size.H/size.H + 1); m > 0; m-- {
-			d, ok := along(m, s.Size.H, size.H, s.Margin, true)
-			if ok && n*m > across.n*down.n && (a.marked() || len(d.cuts()) == 0) && (d.marked() || len(a.cuts()) == 0) {
-				across, down = a, d
+	for _, gaps := range [][2]float64{{gapAcross, gapDown}, {0, gapDown}, {gapAcross, 0}, {0, 0}} {
+		for n := int(s.Size.W/size.W + 1); n > 0; n-- {
+			a, ok := along(n, s.Size.W, size.W, s.Margin, gaps[0], false)
+			if !ok {
+				continue
+			}
+			for m := int(s.Size.H/size.H + 1); m > 0; m-- {
+				d, ok := along(m, s.Size.H, size.H, s.Margin, gaps[1], true)
+				if ok && n*m > across.n*down.n && (a.marked() || len(d.cuts()) == 0) && (d.marked() || len(a.cuts()) == 0) {
+					across, down = a, d
+				}
 			}
 		}
 	}
@@ -128,30 +162,55 @@ func grid(size geom.Size, s stock.Stock) (across, down run, err error) {
 	return across, down, err
 }
 
+// Sheet is a sheet of cards: its front and, of cards printed on both sides, its
+// back, as it is printed when the sheet is turned over its long edge.
+type Sheet struct{ Front, Back *draw.Sheet }
+
 // Impose puts cards of one size on sheets of the stock, in order, row by row,
-// with crop marks outside the trim, and notes in the margin where it has room:
-// a 100 mm check line, the batch and the sheet's number.
-func Impose(cards []*draw.Sheet, o Imposition) ([]*draw.Sheet, error) {
+// with crop and fold marks outside the trim on the front, and notes in the margin
+// where it has room: a 100 mm check line, the batch and the sheet's number. A
+// card's back lies behind its front.
+func Impose(cards []Laid, o Imposition) ([]Sheet, error) {
 	if len(cards) == 0 {
 		return nil, nil
 	}
-	size := cards[0].Size
+	size := cards[0].Size()
+	var gap [2]float64
+	two := false
 	for _, c := range cards {
-		if c.Size != size {
-			return nil, fault.New(fault.Ours, c.Name, "cards of two sizes on one sheet", "")
+		if c.Size() != size {
+			return nil, fault.New(fault.Ours, c.Front.Name, "cards of two sizes on one sheet", "")
 		}
+		across, down := c.bleeding()
+		if across {
+			gap[0] = 2 * Bleed
+		}
+		if down {
+			gap[1] = 2 * Bleed
+		}
+		two = two || c.Back != nil
 	}
-	across, down, err := grid(size, o.Stock)
+	across, down, err := grid(size, o.Stock, gap[0], gap[1])
 	if err != nil {
 		return nil, err
 	}
 	per := across.n * down.n
 	of := (len(cards) + per - 1) / per
-	var sheets []*draw.Sheet
-	for i := 0; i < of; i++ {
+	var sheets []Sheet
+	for i := range of {
 		s := &draw.Sheet{Name: fmt.Sprintf("cards %d", i+1), Size: o.Stock.Size}
+		back := &draw.Sheet{Name: fmt.Sprintf("cards %d, back", i+1), Size: o.Stock.Size}
 		for k, c := range cards[i*per : min(len(cards), (i+1)*per)] {
-			s.Place(c, geom.Translate(across.first+float64(float64(k%across.n)*size.W), down.first+float64(float64(k/across.n)*size.H)))
+			x, y := across.at(k%across.n), down.at(k/across.n)
+			var b Sides
+			b.Left, b.Right = across.bleed(k % across.n)
+			b.Top, b.Bottom = down.bleed(k / across.n)
+			putCard(s, c.Front, c.FrontAreas, b, x, y)
+			s.Add(draw.Crease, foldMarks(c.Folds, geom.Point{X: x, Y: y}, outside(across, down, k%across.n, k/across.n))...)
+			if c.Back != nil { // seen from behind: left is right
+				b.Left, b.Right = b.Right, b.Left
+				putCard(back, c.Back, c.BackAreas, b, o.Stock.Size.W-x-size.W, y)
+			}
 		}
 		s.Add(draw.Cut, cropMarks(across, down)...)
 		notes, err := o.notes(across, down, i+1, of)
@@ -159,9 +218,40 @@ func Impose(cards []*draw.Sheet, o Imposition) ([]*draw.Sheet, error) {
 			return nil, err
 		}
 		s.Add(draw.Guide, notes...)
-		sheets = append(sheets, s)
+		one := Sheet{Front: s}
+		if two {
+			one.Back = back
+		}
+		sheets = append(sheets, one)
 	}
 	return sheets, nil
+}
+
+// putCard places one side of a card.
+func putCard(on, card *draw.Sheet, areas []Area, bleed Sides, x, y float64) {
+	if g := grounds(areas, card.Size, bleed); len(g) > 0 {
+		on.Add(draw.Ground, &draw.Group{Name: card.Name + ", grounds", At: geom.Translate(x, y), Ops: g})
+	}
+	on.Place(card, geom.Translate(x, y))
+}
+
+// outside is how much room fold marks have round a card in column i of row j:
+// that of the crop marks at the sheet's sides, none between two cards.
+func outside(across, down run, i, j int) Sides {
+	var s Sides
+	if i == 0 {
+		s.Left = across.before.reach()
+	}
+	if i == across.n-1 {
+		s.Right = across.after.reach()
+	}
+	if j == 0 {
+		s.Top = down.before.reach()
+	}
+	if j == down.n-1 {
+		s.Bottom = down.after.reach()
+	}
+	return s
 }
 
 // cropMarks marks every cut outside the block of cards.
@@ -200,7 +290,9 @@ func (o Imposition) notes(across, down run, number, of int) ([]draw.Op, error) {
 	last := o.Stock.Size.H - o.Stock.Margin
 	top := down.end() + down.after.reach()
 	wide := o.Stock.Size.W - 2*o.Stock.Margin
-	font := set(typeset.Regular(o.Fonts, 1), 1, noteCap)
+	var memory *Memory
+	face := typeset.Regular(o.Fonts, noteCap)
+	font := setting{face, floor(face.Face), draw.Black}
 	if last-top < noteRoom || wide < stock.CheckLength {
 		// Between the first two marks, clear of both.
 		const clear = 2.0
@@ -212,11 +304,11 @@ func (o Imposition) notes(across, down run, number, of int) ([]draw.Op, error) {
 		if err != nil {
 			return nil, err
 		}
-		p := single(l, across.first+clear, typeset.Left)
-		if y+p.h > last {
+		up, down, _ := memory.extent(l)
+		if y+up+down > last {
 			return nil, nil
 		}
-		return p.draw(last - p.h), nil
+		return l.Straight(geom.Translate(across.first+clear, last-down), typeset.Left, draw.Black), nil
 	}
 	mid := o.Stock.Size.W / 2
 	y := top + stock.CheckTick + 1
@@ -226,9 +318,9 @@ func (o Imposition) notes(across, down run, number, of int) ([]draw.Op, error) {
 		if err != nil {
 			return nil, err
 		}
-		p := single(l, mid, typeset.Centre)
-		ops = append(ops, p.draw(y+stock.CheckTick+0.8)...)
-		y += p.h + 0.4
+		up, down, _ := memory.extent(l)
+		ops = append(ops, l.Straight(geom.Translate(mid, y+stock.CheckTick+0.8+up), typeset.Centre, draw.Black)...)
+		y += up + down + 0.4
 	}
 	return ops, nil
 }

@@ -30,7 +30,7 @@ func imposition(t fataler) Imposition {
 }
 
 func TestImposeA4(t *testing.T) {
-	var cards []*draw.Sheet
+	var cards []Laid
 	for i := range 3 {
 		c := sedge(t)
 		c.Number = i + 1
@@ -51,15 +51,15 @@ func TestImposeA4(t *testing.T) {
 		t.Errorf("%d to a sheet (%v), want 2", n, err)
 	}
 	for i, want := range []string{"sheet 1 of 2", "sheet 2 of 2"} {
-		if !strings.Contains(sheets[i].Dump(), "batch 26-11 · "+want) {
+		if !strings.Contains(sheets[i].Front.Dump(), "batch 26-11 · "+want) {
 			t.Errorf("sheet %d does not say %q", i+1, want)
 		}
 	}
-	if !hasLine(sheets[0], 100) {
+	if !hasLine(sheets[0].Front, 100) {
 		t.Error("no check line of 100 mm")
 	}
-	golden.Check(t, "sheet.txt", sheets[1].Dump(), os.ReadFile, os.WriteFile)
-	picture(t, "sheet", sheets[0])
+	golden.Check(t, "sheet.txt", sheets[1].Front.Dump(), os.ReadFile, os.WriteFile)
+	picture(t, "sheet", sheets[0].Front)
 }
 
 // hasLine looks for a straight guide line of a length.
@@ -96,15 +96,15 @@ func TestMarksKeepOff(t *testing.T) {
 			return
 		}
 		laid++
-		cards := make([]*draw.Sheet, per)
+		cards := make([]Laid, per)
 		for i := range cards {
-			cards[i] = blank
+			cards[i] = Laid{Front: blank}
 		}
 		sheets, err := Impose(cards, o)
 		if err != nil || len(sheets) != 1 {
 			r.Fatalf("%d sheets, %v", len(sheets), err)
 		}
-		checkSheet(r, sheets[0], size, o.Stock)
+		checkSheet(r, sheets[0].Front, size, o.Stock)
 	})
 	if laid < 10 {
 		t.Errorf("only %d impositions laid out", laid)
@@ -177,11 +177,11 @@ func checkSheet(r *rapid.T, s *draw.Sheet, size geom.Size, st stock.Stock) {
 }
 
 func TestImposeRefuses(t *testing.T) {
-	big := &draw.Sheet{Size: geom.Size{W: 220, H: 210}}
-	if _, err := Impose([]*draw.Sheet{big}, imposition(t)); fault.ClassOf(err) != fault.NoFit || err == nil || !strings.Contains(err.Error(), "220 mm by 210 mm") {
+	big := Laid{Front: &draw.Sheet{Size: geom.Size{W: 220, H: 210}}}
+	if _, err := Impose([]Laid{big}, imposition(t)); fault.ClassOf(err) != fault.NoFit || err == nil || !strings.Contains(err.Error(), "220 mm by 210 mm") {
 		t.Errorf("got %v, want a NoFit error with the measures", err)
 	}
-	if _, err := Impose([]*draw.Sheet{{Size: ThirdA4}, big}, imposition(t)); err == nil {
+	if _, err := Impose([]Laid{{Front: &draw.Sheet{Size: ThirdA4}}, big}, imposition(t)); err == nil {
 		t.Error("two sizes on one sheet were taken")
 	}
 }

@@ -51,8 +51,8 @@ func TestEveryLanguageFits(t *testing.T) {
 				if os.Getenv("LOOK") == "" {
 					continue
 				}
-				if sheet, err := Lay(s); err == nil {
-					picture(t, tag+"-"+s.Card.Kind+"-"+metal, sheet)
+				if laid, err := Lay(s); err == nil {
+					picture(t, tag+"-"+s.Card.Kind+"-"+metal, laid.Front)
 				}
 			}
 		}

@@ -1,6 +1,7 @@
 package backer
 
 import (
+	"fmt"
 	"math"
 	"strings"
 
@@ -17,7 +18,7 @@ import (
 const (
 	ascent  = 1.06
 	descent = 0.34
-	leading = 0.26 // air between two lines of one paragraph
+	apart   = 2.0 // least air between two texts on one line, mm
 )
 
 // floor is the cap height, in mm, at which a face's small letters stand smallX high.
@@ -28,18 +29,11 @@ func floor(f *fonts.Face) float64 {
 	return smallX * f.CapHeight() / f.XHeight()
 }
 
-// setting is a font with the floor its size may shrink to.
+// setting is a font with the floor its size may shrink to, and its ink.
 type setting struct {
 	typeset.Font
 	least float64
-}
-
-// set returns a setting whose capitals run from the floor (t 0) to most (t 1).
-// A most under the floor is raised to it.
-func set(f typeset.Font, t, most float64) setting {
-	least := floor(f.Face)
-	f.Cap = least + float64(t*math.Max(0, most-least))
-	return setting{f, least}
+	ink   draw.Ink
 }
 
 // tracked returns the setting with extra space between its letters, in caps.
@@ -51,69 +45,80 @@ func (s setting) fit(field, text string, width float64) (typeset.Line, error) {
 	return l, fault.At(field, err)
 }
 
-// extent returns how far a line's ink reaches above and below its baseline.
-func extent(l typeset.Line) (up, down float64) {
-	b := draw.Bounds(l.Straight(geom.Identity, typeset.Left, draw.Black))
-	return math.Max(ascent*l.Cap, -b.Min.Y), math.Max(descent*l.Cap, b.Max.Y)
+// extent returns how far a line's ink reaches above and below its baseline, and
+// its box from its origin.
+func (m *Memory) extent(l typeset.Line) (up, down float64, box geom.Rect) {
+	b := m.reach(l.Straight(geom.Identity, typeset.Left, draw.Black))
+	return math.Max(ascent*l.Cap, -b.Min.Y), math.Max(descent*l.Cap, b.Max.Y), b
 }
 
-// piece is ink that can be put at any height: its top at the given y.
-type piece struct {
-	h    float64
-	draw func(top float64) []draw.Op
+// put is a shaped line at a place across the column.
+type put struct {
+	line  typeset.Line
+	x     float64
+	align typeset.Align
+	ink   draw.Ink
 }
 
-// single is one line of text as a piece, anchored at x.
-func single(l typeset.Line, x float64, a typeset.Align) piece {
-	up, down := extent(l)
-	return piece{up + down, func(top float64) []draw.Op {
-		return l.Straight(geom.Translate(x, top+up), a, draw.Black)
-	}}
-}
-
-// pair is two lines on one baseline, one at each edge.
-func pair(left, right typeset.Line, x0, x1 float64) piece {
-	u0, d0 := extent(left)
-	u1, d1 := extent(right)
-	up := math.Max(u0, u1)
-	return piece{up + math.Max(d0, d1), func(top float64) []draw.Op {
-		ops := left.Straight(geom.Translate(x0, top+up), typeset.Left, draw.Black)
-		return append(ops, right.Straight(geom.Translate(x1, top+up), typeset.Right, draw.Black)...)
-	}}
-}
-
-// stack puts pieces one under the other with air between them.
-func stack(air float64, parts ...piece) piece {
-	h := 0.0
-	for i, p := range parts {
-		if i > 0 {
-			h += air
+// row is lines on one baseline as an item.
+func (m *Memory) row(name string, puts ...put) item {
+	it := item{name: name}
+	for i, p := range puts {
+		u, d, b := m.extent(p.line)
+		// A letter whose ink begins left of its origin would leave the column.
+		if p.align == typeset.Left && b.Min.X < 0 {
+			puts[i].x -= b.Min.X
+		} else if over := b.Max.X - p.line.Width; p.align == typeset.Right && over > 0 {
+			puts[i].x -= over
 		}
-		h += p.h
+		it.up, it.down = math.Max(it.up, u), math.Max(it.down, d)
 	}
-	return piece{h, func(top float64) []draw.Op {
+	it.draw = func(base float64) ([]draw.Op, []geom.Rect) {
 		var ops []draw.Op
-		for _, p := range parts {
-			ops = append(ops, p.draw(top)...)
-			top += p.h + air
+		for _, p := range puts {
+			ops = append(ops, p.line.Straight(geom.Translate(p.x, base), p.align, p.ink)...)
 		}
-		return ops
-	}}
+		return ops, []geom.Rect{m.reach(ops)}
+	}
+	return it
 }
 
-// paragraph breaks text into lines no wider than width: at dots between
+// col is the span of a column, mm.
+type col struct {
+	left, right float64
+	memory      *Memory
+}
+
+func (c col) width() float64 { return c.right - c.left }
+
+// at returns where a line of that alignment is anchored.
+func (c col) at(a typeset.Align) float64 {
+	switch a {
+	case typeset.Right:
+		return c.right
+	case typeset.Centre:
+		return (c.left + c.right) / 2
+	}
+	return c.left
+}
+
+// paragraph breaks text into lines no wider than the column: at dots between
 // phrases first, then at blanks, then before the @ of an address. A word that
 // is still too wide shrinks to the floor, and is refused there.
-func (s setting) paragraph(field, text string, x, width float64, a typeset.Align) (piece, error) {
-	lines, err := s.wrap(field, text, width)
+func (c col) paragraph(name, text string, s setting, a typeset.Align) ([]item, error) {
+	lines, err := s.wrap(name, text, c.width())
 	if err != nil {
-		return piece{}, err
+		return nil, err
 	}
-	var parts []piece
-	for _, l := range lines {
-		parts = append(parts, single(l, x, a))
+	var items []item
+	for i, l := range lines {
+		n := name
+		if i > 0 {
+			n = fmt.Sprintf("%s, line %d", name, i+1)
+		}
+		items = append(items, c.memory.row(n, put{l, c.at(a), a, s.ink}))
 	}
-	return stack(leading*s.Cap, parts...), nil
+	return items, nil
 }
 
 const dot = " · "
@@ -137,7 +142,7 @@ func (s setting) wrap(field, text string, width float64) ([]typeset.Line, error)
 			add(phrase, dot, i == 0)
 			continue
 		}
-		for j, word := range strings.Fields(phrase) {
+		for j, word := range unbroken(phrase) {
 			name, host, mail := strings.Cut(word, "@")
 			if !mail || fits(word) || name == "" {
 				add(word, " ", j == 0)
@@ -156,4 +161,47 @@ func (s setting) wrap(field, text string, width float64) ([]typeset.Line, error)
 		lines = append(lines, l)
 	}
 	return lines, nil
+}
+
+// unbroken are the words of a phrase; a figure keeps its unit.
+func unbroken(phrase string) []string {
+	const unitLong = 2 // letters: "g", "mm", "cm"
+	var all []string
+	for _, w := range strings.Fields(phrase) {
+		if n := len(all) - 1; n >= 0 && len(w) <= unitLong && strings.ContainsAny(all[n][len(all[n])-1:], "0123456789") {
+			all[n] += " " + w
+			continue
+		}
+		all = append(all, w)
+	}
+	return all
+}
+
+// pair is a label at the left edge and a figure at the right one; where both do
+// not fit on one line the label stands above the figure.
+func (c col) pair(field, name, value string, label, figure setting) ([]item, error) {
+	v, err := figure.fit(field, value, c.width())
+	if err != nil {
+		return nil, err
+	}
+	right := put{v, c.right, typeset.Right, figure.ink}
+	if name == "" {
+		return []item{c.memory.row(field, right)}, nil
+	}
+	if l, err := typeset.Shape(name, label.Font); err == nil && l.Width <= c.width()-v.Width-apart {
+		return []item{c.memory.row(field, put{l, c.left, typeset.Left, label.ink}, right)}, nil
+	}
+	above, err := c.paragraph(field+", name", name, label, typeset.Left)
+	if err != nil {
+		return nil, err
+	}
+	return append(above, c.memory.row(field, right)), nil
+}
+
+// bar is a rectangle across the column; it hangs from its baseline up.
+func (c col) bar(name string, high float64, ink draw.Ink) item {
+	return item{name: name, up: high, draw: func(base float64) ([]draw.Op, []geom.Rect) {
+		r := geom.XYWH(c.left, base-high, c.width(), high)
+		return []draw.Op{&draw.Fill{Path: geom.Rectangle(r), Ink: ink}}, []geom.Rect{r}
+	}}
 }

@@ -41,6 +41,7 @@ type File struct {
 	Stocks   []stock.Stock // the maker's own
 	Card     string        // key of the stock of the cards
 	CardSize [2]float64    // width and height of a card in mm; both 0 for the card's own
+	Cards    Cards         // how cards are made up
 	Printer  string        // name of a calibrated printer; "" for one as it comes
 	Tight    bool          // sheets are filled wherever there is room, not as a strip from one edge
 	Together bool          // a float\'s pieces share a sheet
@@ -117,6 +118,8 @@ func Parse(path string, src []byte, open func(name string) ([]byte, error), work
 	rows, csv := r.rows(root, open)
 	f.Floats = csv
 	b.Floats = r.floats(rows, b, patterns, how)
+	r.cards(root, f)
+	r.articles(root, b)
 	if err := r.err(); err != nil {
 		return nil, err
 	}

@@ -61,7 +61,7 @@ func notKey(x rune) bool {
 
 func (r *reader) pattern(t *table) pattern {
 	const tab = "[[pattern]]"
-	p := &label.Pattern{Where: r.where(t.at), Name: r.text(t, tab, "name", needed), LineFixed: r.text(t, tab, "line", optional)}
+	p := &label.Pattern{Where: r.where(t.at), Name: r.text(t, tab, "name", needed), LineFixed: r.text(t, tab, "line", optional), EAN: r.ean(t, tab)}
 	kind, kindKnown := r.choice(t, tab, "kind", needed, loading.Unloaded.String(), loading.Loaded.String(), loading.SelfCocking.String(), loading.Exchangeable.String())
 	p.Kind = loading.Kind(kind)
 	weight := optional

@@ -261,7 +261,7 @@ func (r *reader) ratings(root *table, m maker) []label.Rating {
 		if _, twice := rated(all, load); ok && twice {
 			r.add(c.at, "keep one of them", "%s: %q stands twice", in(tab, "load"), c.text)
 		}
-		one := label.Rating{Nominal: load, Band: r.colour(t, tab, "band", optional, bandless), Price: r.price(t, tab, m)}
+		one := label.Rating{Nominal: load, Band: r.colour(t, tab, "band", optional, bandless), Price: r.price(t, tab, m), EAN: r.ean(t, tab)}
 		if ok {
 			named[len(all)] = t.get("band") != nil
 			all = append(all, one)

@@ -79,7 +79,7 @@ type floatResult struct {
 
 func result(p *job.Plan, files []job.Output, out string) batchResult {
 	r := batchResult{Batch: p.File.Batch.Name, Notices: p.Notices, Grading: p.Graded, Out: out, Files: files, Provisional: p.Provisional, Codes: p.CodeReports(), Lines: p.LineReports(),
-		Sheets: sheetCount{len(p.Decals), len(p.Backers), len(p.JobSheets)}}
+		Sheets: sheetCount{len(p.Decals), p.CardSheets(), len(p.JobSheets)}}
 	for _, f := range p.Floats {
 		one := floatResult{figureResult: figureOf(f.Float.Number, f.Float.Pattern.Key, f.Rating, f.Shot),
 			ID: string(f.Float.ID), Placed: f.Placed(), Link: f.Card.Code, CodeOn: "card"}
@@ -115,7 +115,7 @@ func summary(w io.Writer, p *job.Plan, whole bool) {
 		water = "sea water"
 	}
 	fmt.Fprintf(w, "\nadd in %s, %s; shot: %s, revision %d\n", b.Convention.Metal.Name, water, b.Convention.Name, b.Convention.Revision)
-	fmt.Fprintf(w, "%d decal sheets, %d card sheets, %d job sheets\n", len(p.Decals), len(p.Backers), len(p.JobSheets))
+	fmt.Fprintf(w, "%d decal sheets, %d card sheets, %d job sheets\n", len(p.Decals), p.CardSheets(), len(p.JobSheets))
 	if line := p.FilmLine(); line != "" {
 		fmt.Fprintln(w, line)
 	}

@@ -9,7 +9,6 @@ import (
 	"sync/atomic"
 
 	"floatmark/label"
-	"floatmark/layouts/backer"
 	"floatmark/layouts/decal"
 	"floatmark/layouts/draw"
 	"floatmark/layouts/geom"
@@ -210,32 +209,6 @@ func eachOf(n int, do func(i int)) {
 	}
 	close(turns)
 	wait.Wait()
-}
-
-func (p *Plan) backers() error {
-	b := p.File.Batch
-	cards := make([]*draw.Sheet, len(p.Floats))
-	findings := make([]error, len(p.Floats))
-	size := geom.Size{W: p.File.CardSize[0], H: p.File.CardSize[1]}
-	eachOf(len(p.Floats), func(i int) {
-		fp := &p.Floats[i]
-		c, err := backer.Lay(backer.Spec{Card: fp.Card, Fonts: p.fonts, Size: size, Printer: p.print, Words: p.words, Codes: p.prover.made})
-		if err != nil {
-			findings[i] = fault.At(fp.Float.Where, err)
-			return
-		}
-		cards[i] = c
-	})
-	if err := join(findings); err != nil {
-		return err
-	}
-	sheets, err := backer.Impose(cards, backer.Imposition{Stock: p.card, Fonts: p.fonts, Words: p.words, Batch: b.Name})
-	if err != nil {
-		return err
-	}
-	p.cards = sheets
-	p.Backers, err = calibrated(sheets, p.print)
-	return err
 }
 
 // previews takes the first float of each pattern.

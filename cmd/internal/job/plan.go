@@ -13,6 +13,7 @@ import (
 	"floatmark/label/ident"
 	"floatmark/label/record"
 	"floatmark/label/words"
+	"floatmark/layouts/backer"
 	"floatmark/layouts/decal"
 	"floatmark/layouts/draw"
 	"floatmark/layouts/legible"
@@ -45,25 +46,26 @@ type Plan struct {
 	Previews                   []Preview
 	Spread                     *draw.Sheet // the floats about their ratings; nil when none was tested
 
-	key     []byte
-	preview bool // sheets are nested coarsely
-	forShop *ForShop
-	only    []int         // numbers of the floats whose marks are printed; empty for all
-	sheets  Ledger        // what the plan counts on
-	marksID string        // key of the marks, wherever they lie
-	before  *record.Print // that printed these very marks, not cancelled; nil for none
-	cards   []*draw.Sheet // sheets of cards before calibration
-	cuts    decal.Cuts
-	bears   bears // what the film bears
-	prover  *prover
-	codes   legible.Limits // what the workshop's own phones read; zero for the model's
-	codesBy string         // where codes come from, for messages; "" for the model
-	words   words.Words
-	fonts   fonts.Set
-	film    stock.Stock
-	card    stock.Stock
-	paper   stock.Stock
-	print   stock.Printer
+	key       []byte
+	preview   bool // sheets are nested coarsely
+	forShop   *ForShop
+	only      []int          // numbers of the floats whose marks are printed; empty for all
+	sheets    Ledger         // what the plan counts on
+	marksID   string         // key of the marks, wherever they lie
+	before    *record.Print  // that printed these very marks, not cancelled; nil for none
+	cards     []backer.Sheet // of cards before calibration
+	laidCards []backer.Laid  // the cards, one by one
+	cuts      decal.Cuts
+	bears     bears // what the film bears
+	prover    *prover
+	codes     legible.Limits // what the workshop's own phones read; zero for the model's
+	codesBy   string         // where codes come from, for messages; "" for the model
+	words     words.Words
+	fonts     fonts.Set
+	film      stock.Stock
+	card      stock.Stock
+	paper     stock.Stock
+	print     stock.Printer
 }
 
 // FloatPlan is one float on the way to its mark.

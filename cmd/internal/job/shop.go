@@ -62,10 +62,6 @@ func (p *Plan) shopFiles(ctx context.Context) ([]Output, error) {
 	for _, s := range decals {
 		s.Add(draw.Guide, svg.DefaultRegistration.Marks(s.Size)...)
 	}
-	cards, err := p.pressed(p.cards)
-	if err != nil {
-		return nil, err
-	}
 	press := pdf.Options{CutName: p.forShop.CutName, CutCMYK: [4]float64{0, 1, 0, 0}}
 	black := press
 	black.BlackOnly = true
@@ -97,7 +93,7 @@ func (p *Plan) shopFiles(ctx context.Context) ([]Output, error) {
 			out = append(out, output(name, buf.Bytes()))
 		}
 	}
-	if err := add("backers-press.pdf", draw.Document{Title: p.words.Files.PressBackers, Sheets: cards}, press); err != nil {
+	if err := p.pressCards(add, press); err != nil {
 		return nil, err
 	}
 	return out, add("order.pdf", draw.Document{Title: p.words.Files.OrderForShop, Sheets: []*draw.Sheet{note}}, pdf.Options{})
@@ -124,7 +120,7 @@ func (p *Plan) orderNote() (*draw.Sheet, error) {
 		tell(w.QuantityDecals, fmt.Sprintf(w.DecalSheets, strconv.Itoa(len(p.Decals))))
 		tell(w.StockDecals, p.words.Name(p.film.Name)+", "+p.sizeText(p.film)+p.grainText())
 	}
-	tell(w.QuantityCards, fmt.Sprintf(w.CardSheets, strconv.Itoa(len(p.Backers))))
+	tell(w.QuantityCards, fmt.Sprintf(w.CardSheets, strconv.Itoa(p.CardSheets())))
 	tell(w.StockCards, p.words.Name(p.card.Name)+", "+p.sizeText(p.card))
 	tell(w.Size, w.SizeWant)
 	tell(w.Trim, fmt.Sprintf(w.TrimWant, cut))

@@ -1,0 +1,183 @@
+package job
+
+import (
+	"fmt"
+
+	"floatmark/label"
+	"floatmark/label/words"
+	"floatmark/layouts/backer"
+	"floatmark/layouts/draw"
+	"floatmark/layouts/geom"
+	"floatmark/layouts/pdf"
+	"floatmark/layouts/stock"
+	"floatmark/loading/fault"
+	"floatmark/loading/shot"
+)
+
+// backers lays out every float's card and puts the cards on sheets.
+func (p *Plan) backers() error {
+	cards := p.File.Cards
+	if cards.Unanswered != nil {
+		return cards.Unanswered
+	}
+	second := p.words
+	if cards.Language != "" {
+		w, err := words.For(cards.Language)
+		if err != nil {
+			return err
+		}
+		second = w
+	}
+	laid := make([]backer.Laid, len(p.Floats))
+	findings := make([]error, len(p.Floats))
+	memory := &backer.Memory{}
+	eachOf(len(p.Floats), func(i int) {
+		fp := &p.Floats[i]
+		s, err := p.cardSpec(fp, second)
+		if err == nil {
+			s.Memory = memory
+			laid[i], err = backer.Lay(s)
+		}
+		findings[i] = fault.At(fp.Float.Where, err)
+	})
+	if err := join(findings); err != nil {
+		return err
+	}
+	for i, l := range laid {
+		for _, n := range l.Notices {
+			p.Notices = append(p.Notices, Notice{p.Floats[i].Float.Number, n.Code, n.Text})
+		}
+	}
+	sheets, err := backer.Impose(laid, backer.Imposition{Stock: p.card, Fonts: p.fonts, Words: p.words, Batch: p.File.Batch.Name})
+	if err != nil {
+		return err
+	}
+	p.cards, p.laidCards = sheets, laid
+	p.Backers, err = cardPages(sheets, p.print)
+	p.cardNotices()
+	return err
+}
+
+// cardSpec is what a float's card is laid out from.
+func (p *Plan) cardSpec(fp *FloatPlan, second words.Words) (backer.Spec, error) {
+	b, cards := p.File.Batch, p.File.Cards
+	fp.Card.Shotting = shottingOf(fp, b, p.words)
+	s := backer.Spec{Card: fp.Card, Body: fp.Float.Shape(), Pieces: fp.Decal.Pieces, Fonts: p.fonts, Size: cards.Size,
+		Printer: p.print, Codes: p.prover.made, Words: p.words, Style: cards.Style}
+	if s.Size == (geom.Size{}) && p.File.CardSize != [2]float64{} {
+		s.Size = geom.Size{W: p.File.CardSize[0], H: p.File.CardSize[1]}
+	}
+	if !cards.NoEmblem {
+		s.Emblem = p.File.OwnMark
+	}
+	if second.Language != p.words.Language || second.Region != p.words.Region {
+		also, err := label.ComposeCard(b, fp.Float, fp.Rating, nil, second)
+		if err != nil {
+			return s, err
+		}
+		s.Also, s.Second = &also, second
+	}
+	return s, nil
+}
+
+// cardNotices tells what a maker should know before cards are printed on two
+// sides, or folded.
+func (p *Plan) cardNotices() {
+	if len(p.laidCards) == 0 {
+		return
+	}
+	if n, ok := backer.GrainOf(p.laidCards[0], p.card); ok {
+		p.Notices = append(p.Notices, Notice{Code: n.Code, Text: n.Text})
+	}
+	if p.laidCards[0].Back != nil && p.print.U.Duplex == 0 {
+		p.Notices = append(p.Notices, Notice{Code: "card-duplex", Text: "front and back of the cards may miss each other by some millimetres: " +
+			"measure where your printer puts the back (floatmark testsheet duplex)"})
+	}
+}
+
+// CardSheets is how many sheets of card the cards take; printed on both sides,
+// each is two pages of Backers.
+func (p *Plan) CardSheets() int { return len(p.cards) }
+
+// cardPages are the sheets' sides as this printer prints them, each front before
+// its back.
+func cardPages(sheets []backer.Sheet, printer stock.Printer) ([]*draw.Sheet, error) {
+	var pages []*draw.Sheet
+	for _, s := range sheets {
+		front, err := stock.Calibrate(s.Front, printer)
+		if err != nil {
+			return nil, err
+		}
+		pages = append(pages, front)
+		if s.Back == nil {
+			continue
+		}
+		back, err := stock.CalibrateBack(s.Back, printer)
+		if err != nil {
+			return nil, err
+		}
+		pages = append(pages, back)
+	}
+	return pages, nil
+}
+
+// pressCards writes the cards for a print shop: as sheets, and each on a page of
+// its own with its trim and bleed.
+func (p *Plan) pressCards(add func(name string, doc draw.Document, o pdf.Options) error, o pdf.Options) error {
+	press := stock.Plain()
+	press.DPI = p.print.DPI
+	sheets, err := cardPages(p.cards, press)
+	if err != nil {
+		return err
+	}
+	if err := add("backers-press.pdf", draw.Document{Title: p.words.Files.PressBackers, Sheets: sheets}, o); err != nil {
+		return err
+	}
+	var single []*draw.Sheet
+	for _, l := range p.laidCards {
+		single = append(single, l.Single()...)
+	}
+	if single, err = calibrated(single, press); err != nil {
+		return err
+	}
+	return add("cards-press.pdf", draw.Document{Title: p.words.Files.PressBackers, Sheets: single}, o)
+}
+
+// shottingOf is where the shot of the mark's convention goes on the line; nothing
+// when the pattern does not say how it is fixed, or no parting comes near enough.
+func shottingOf(fp *FloatPlan, b *label.Batch, w words.Words) []label.Shotting {
+	f, c := fp.Float, b.Convention
+	fixed, ok := FixingOf(f.Pattern.LineFixed)
+	if !ok || c.Unit != "" || !(fp.Rating.Add > 0) {
+		return nil
+	}
+	list, err := shot.Split(fp.Rating.In(c), c, limitsFor(f, b), fixed, shot.Share{})
+	if err != nil || len(list) == 0 {
+		return nil
+	}
+	a, page := list[0], words.PageFor(w.Language)
+	var all []label.Shotting
+	put := func(at label.Place, counts []shot.Count, share int, phrase string) {
+		n, grams := 0, 0.0
+		said := make([]shot.Count, len(counts))
+		for i, one := range counts {
+			n += one.N
+			grams += float64(float64(one.N) * float64(one.Size.Mass))
+			said[i] = shot.Count{Size: one.Size, N: one.N / share}
+		}
+		if n > 0 {
+			all = append(all, label.Shotting{Place: at, Shots: n, Each: grams / float64(n), Text: fmt.Sprintf(phrase, shot.Equivalent{Counts: said}.Text())})
+		}
+	}
+	const bothSides = 2
+	put(label.AtFloat, a.Locking, bothSides, page.EachSide)
+	if fixed == shot.Sliding {
+		all = append(all, label.Shotting{Place: label.StopAbove, Text: words.CardFor(w.Language).Stop})
+		put(label.Together, a.Bulk, 1, page.BulkBelow)
+	} else {
+		put(label.Together, a.Bulk, 1, page.Bulk)
+	}
+	put(label.Even, a.Spread, 1, page.Evenly)
+	put(label.Downline, a.Droppers, 1, page.Dropper)
+	return all
+}

@@ -1,0 +1,76 @@
+package backer
+
+import (
+	"strings"
+	"testing"
+
+	"floatmark/label"
+	"floatmark/layouts/geom"
+)
+
+// looks are cards to be looked at, each arrangement and kind with short and long
+// content; goldens of them say when one changes.
+func looks(t fataler) map[string]Spec {
+	all := map[string]Spec{}
+	for i, name := range ArrangementNames() {
+		for _, sides := range []int{1, 2} {
+			s := spec(t, sedge(t))
+			s.Style = Style{Arrangement: Arrangement(i), Sides: sides}
+			key := name + "-" + string(rune('0'+sides))
+			s.Card.Shotting = []label.Shotting{{Place: label.AtFloat, Shots: 2, Each: 0.25, Text: "1 No.1 on each side of the float"}, {Place: label.Downline, Shots: 2, Each: 0.1, Text: "1 No.3 + 1 No.6 as droppers"}}
+			all[key] = s
+			if sides == 2 {
+				long := s
+				p := *s.Card.Pattern
+				p.Name = "Sedge waggler with an exchangeable tip, large"
+				long.Card.Pattern = &p
+				long.Card.Rating, long.Card.Add, long.Card.BuiltIn = "about 12.55 g", "about 0.78 g", "11.77 g"
+				long.Card.EAN = "6291041500213"
+				also := long.Card
+				also.Language, also.Kind, also.Length = "Deutsch", "vorbeschwert", "174 mm lang"
+				long.Also, long.Second = &also, s.Words
+				long.Card.Maker.Name = "Withy Sluice Floats and Tackle Makers"
+				all[key+"-long"] = long
+			}
+		}
+	}
+	fold := all["bank-2"]
+	fold.Style.Kind = Fold
+	all["fold"] = fold
+	header := all["bank-2"]
+	header.Style.Kind, header.Size, header.Style.Hang = Header, geom.Size{W: 99, H: 85}, EuroSlot
+	header.Card.Rows, header.Card.Shotting = header.Card.Rows[:1], nil
+	all["header"] = header
+	tube := all["bank-1"]
+	tube.Style.Kind, tube.Size = Insert, geom.Size{W: 62, H: 200}
+	all["insert"] = tube
+	return all
+}
+
+func TestLook(t *testing.T) {
+	for name, s := range looks(t) {
+		laid, err := Lay(s)
+		if err != nil {
+			t.Errorf("%s: %v", name, err)
+			continue
+		}
+		for i, page := range laid.Single() {
+			picture(t, name+strings.Repeat("-back", i), page)
+		}
+	}
+}
+
+func BenchmarkTwoSided(b *testing.B) {
+	s := spec(b, sedge(b))
+	s.Style.Sides = 2
+	s.Card.EAN = "6291041500213"
+	b.ReportAllocs()
+	for b.Loop() {
+		for i := range 100 {
+			s.Card.Number = i
+			if _, err := Lay(s); err != nil {
+				b.Fatal(err)
+			}
+		}
+	}
+}
