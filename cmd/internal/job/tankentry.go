@@ -145,7 +145,7 @@ func joined(a, b string) string {
 // stored is true whatever comes after.
 func (w *Workshop) storeEntry(s *record.Store, file *batch.File, sets []TankSet, have []record.Reading, e TankEntry, now time.Time) (TankAnswer, error) {
 	if !soundKey(e.Key) {
-		return TankAnswer{}, fault.Inputf("give each reading a key of letters, digits and hyphens", "%q is no key of a reading", e.Key)
+		return TankAnswer{}, fault.Inputf("give each reading a key of letters, digits, hyphens and underlines", "%q is no key of a reading", e.Key)
 	}
 	f, err := floatOf(file, strconv.Itoa(e.Number))
 	if err != nil {
@@ -185,7 +185,7 @@ func (w *Workshop) storeEntry(s *record.Store, file *batch.File, sets []TankSet,
 
 func soundKey(key string) bool {
 	return key != "" && len(key) <= mostTankKey && !strings.ContainsFunc(key, func(r rune) bool {
-		return r != '-' && (r < '0' || r > '9') && (r < 'a' || r > 'z') && (r < 'A' || r > 'Z')
+		return r != '-' && r != '_' && (r < '0' || r > '9') && (r < 'a' || r > 'z') && (r < 'A' || r > 'Z')
 	})
 }
 

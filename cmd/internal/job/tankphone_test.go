@@ -41,7 +41,7 @@ func send(t *testing.T, shop *Workshop, all ...TankEntry) TankStored {
 func TestTankReadingsOnce(t *testing.T) {
 	shop := phoneShop(t)
 	three := TankEntry{Key: "a1", Number: 3, Set: "gb-traditional", Shot: []TankShot{{"AAA", 2}, {"BB", 1}}, Above: "-0.5", Date: "2020-11-20"}
-	four := TankEntry{Key: "a2", Number: 4, Set: "gb-traditional", Reading: "2,43", Stage: "varnished"}
+	four := TankEntry{Key: "A2-_z", Number: 4, Set: "gb-traditional", Reading: "2,43", Stage: "varnished"}
 	bad := TankEntry{Key: "a3", Number: 5, Set: "gb-traditional", Reading: "2.43 kg of lead"}
 	first := send(t, shop, three, four, bad)
 	// 2 AAA and 1 BB are 2 x 0.81 g and 0.4 g of lead, as the set's table has it.
