@@ -21,7 +21,7 @@ var below = map[string][]string{
 }
 
 // upper are the packages from the one with clock and randomness upwards.
-var upper = []string{"cmd/floatmark", "cmd/internal/cli", "cmd/internal/job", "cmd/internal/web"}
+var upper = []string{"cmd/floatmark", "cmd/internal/cli", "cmd/internal/job", "cmd/internal/web", "cmd/internal/web/bench"}
 
 // A touch is something that makes the same input give other bytes, or reaches
 // outside the program. Everything below is handed such things as values.
