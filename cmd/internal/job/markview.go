@@ -1,0 +1,325 @@
+package job
+
+import (
+	"bytes"
+	"context"
+	"image/png"
+	"math"
+	"slices"
+	"sync"
+
+	"floatmark/cmd/internal/batch"
+	"floatmark/label"
+	"floatmark/layouts/decal"
+	"floatmark/layouts/svg"
+	"floatmark/layouts/view"
+	"floatmark/loading/fault"
+	"floatmark/loading/tank"
+	"floatmark/loading/unit"
+)
+
+// MarkView is the mark of the first float of one pattern, worked out as a print
+// works it out, without the sheets and the other floats: quick enough to be
+// looked at while it is being changed. It may be used by several goroutines at
+// once.
+type MarkView struct {
+	Pattern int    // its place in the batch file, from 0
+	Key     string // of the pattern
+	Number  int    // of the float that is shown
+	Sample  bool   // no float of the pattern was tested: its figures stand in
+	Err     error  // why the mark cannot be laid out; nil when it can
+	Notices []Notice
+	Code    *CodeReport
+	Lines   []LineReport
+	Placed  string // where the mark sits, in words
+	Open    bool   // nobody has looked yet whether the code reads: PlanMark does
+
+	plan *Plan
+	fp   *FloatPlan
+
+	mu     sync.Mutex
+	scenes map[int]*view.Prepared // by the width of the picture
+}
+
+// PlanMark works out the mark of a pattern of a draft, by its place from 0. The
+// error is of class NotFound for a pattern that is not there and Input where the
+// pattern or its float cannot be read; what keeps a mark from being laid out is
+// the view's own Err, for then there is still a float to be looked at. With quick
+// a code is laid out as if it read.
+func (w *Workshop) PlanMark(ctx context.Context, d Draft, pattern int, quick bool) (*MarkView, error) {
+	return w.planMark(ctx, d, d.Doc, pattern, quick)
+}
+
+func (w *Workshop) planMark(ctx context.Context, d Draft, doc *batch.Doc, pattern int, quick bool) (*MarkView, error) {
+	doc, err := doc.OnlyPattern(pattern)
+	if err != nil {
+		return nil, fault.At(d.Name, err)
+	}
+	v := &MarkView{Pattern: pattern, Key: doc.Text("pattern/0/key")}
+	open := openedFile{Beside: d.beside}.beside
+	p := &Plan{preview: true, prover: w.prover(ctx)}
+	if p.File, err = w.markFile(d, doc, v, open); err != nil {
+		return nil, err
+	}
+	if err := p.materials(); err != nil {
+		return nil, err
+	}
+	if err := w.printer(p); err != nil {
+		return nil, err
+	}
+	if p.bears, err = w.bears(p); err != nil {
+		return nil, err
+	}
+	if p.codes, p.codesBy, err = w.codeLimits(); err != nil {
+		return nil, err
+	}
+	first, err := w.firstRated(p, v)
+	if err != nil {
+		return nil, err
+	}
+	if err := w.identify(p); err != nil {
+		return nil, err
+	}
+	p.Notices = nil // of floats that are left out
+	fp := &p.Floats[0]
+	fp.Rating, fp.Setups = first.Rating, first.setups
+	v.plan, v.fp, v.Number = p, fp, fp.Float.Number
+	v.Err = p.markOne(ctx, fp, v, quick)
+	v.told()
+	return v, ctx.Err()
+}
+
+// markOne lays one mark out, its codes proved unless that is left for later.
+func (p *Plan) markOne(ctx context.Context, fp *FloatPlan, v *MarkView, quick bool) error {
+	for {
+		var asked []ask
+		told, err := p.mark(fp, &asked)
+		if err != nil || len(asked) == 0 || quick {
+			v.Notices, v.Open = told, len(asked) > 0
+			return err
+		}
+		if _, err := p.settle([][]ask{asked}, []int{0}, nil); err != nil {
+			return err
+		}
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+	}
+}
+
+// told gathers what is said of the mark beside its notices.
+func (v *MarkView) told() {
+	v.Notices = append(v.Notices, v.plan.hostNotice()...)
+	if v.Err != nil {
+		return
+	}
+	v.Placed = v.fp.Placed()
+	v.Lines = v.plan.LineReports()
+	if all := v.plan.CodeReports(); len(all) > 0 && !v.Open {
+		v.Code = &all[0]
+	}
+}
+
+// markFile reads the document with the floats of the pattern, or, where there are
+// none that can be read, with one that stands in for them.
+func (w *Workshop) markFile(d Draft, doc *batch.Doc, v *MarkView, open func(string) ([]byte, error)) (*batch.File, error) {
+	if _, csv := doc.Get("floats"); csv {
+		if d.File == nil {
+			return nil, d.Err
+		}
+		// The spreadsheet names other patterns: what is known of it is taken.
+		one, err := batch.PatternOf(doc, 0, d.Name, open)
+		if err != nil {
+			return nil, err
+		}
+		b, file := *d.File.Batch, *d.File
+		b.Floats, file.Batch = nil, &b
+		for _, f := range d.File.Batch.Floats {
+			if f.Pattern.Key == one.Key {
+				f.Pattern = one
+				b.Floats = append(b.Floats, f)
+			}
+		}
+		if len(b.Floats) == 0 {
+			return w.sampleFile(d, doc, v, open)
+		}
+		return &file, nil
+	}
+	if doc.Len("float") > 0 {
+		file, err := batch.Parse(d.Name, doc.Source(), open, w.settings)
+		if err != nil {
+			return nil, err
+		}
+		return file, nil
+	}
+	return w.sampleFile(d, doc, v, open)
+}
+
+// sampleFile reads the document with one float that stands in: its figures are
+// invented, so that a mark can be looked at before there are any.
+func (w *Workshop) sampleFile(d Draft, doc *batch.Doc, v *MarkView, open func(string) ([]byte, error)) (*batch.File, error) {
+	v.Sample = true
+	doc = doc.Clone()
+	rating := doc.Text("rating/0/load")
+	load, err := unit.ParseGram(rating)
+	if err != nil || load <= 0 {
+		const usual unit.Gram = 4
+		load = usual
+	}
+	text := func(share float64) string { return (load * unit.Gram(share)).Text(0.01, unit.Style{}) }
+	f := map[string]any{"number": int64(1), "pattern": doc.Text("pattern/0/key"), "rating": text(1), "reading": text(0.96)}
+	switch doc.Text("pattern/0/kind") {
+	case "loaded", "exchangeable":
+		f["built_in"], f["metal"], f["reading"] = text(0.9), "brass", text(0.09)
+	case "self-cocking":
+		f["built_in"], f["metal"], f["reading"] = text(1), "brass", "0 g"
+	}
+	steps := []struct {
+		path string
+		v    any
+	}{{"floats", nil}, {"float", []any{f}}, {"rating", []any{map[string]any{"load": text(1)}}}}
+	if _, ok := doc.Get("rating/0"); ok {
+		steps[2].path, steps[2].v = "rating/0/load", text(1)
+	}
+	for _, s := range steps {
+		if err := doc.Set(s.path, s.v); err != nil {
+			return nil, err
+		}
+	}
+	for path, v := range map[string]string{"maker/name": "?", "tank/metal": "lead", "print/convention": "gb-modern"} {
+		if doc.Text(path) == "" && (path != "maker/name" || w.settings == nil || w.settings.Maker.Name == "") {
+			if err := doc.Set(path, v); err != nil {
+				return nil, err
+			}
+		}
+	}
+	return batch.Parse(d.Name, doc.Source(), open, w.settings)
+}
+
+// firstRated rates the pattern's floats and leaves the first of which figures can
+// be printed in the plan.
+func (w *Workshop) firstRated(p *Plan, v *MarkView) (rated, error) {
+	known, _, err := w.storedLoads(p.File)
+	if err != nil {
+		return rated{}, err
+	}
+	b := *p.File.Batch
+	all, _, err := rateWith(&b, known)
+	if err != nil {
+		// Some float was not tested: those that were still have a mark.
+		b.Floats = slices.DeleteFunc(slices.Clone(b.Floats), func(f label.Float) bool {
+			_, ok := known[f.Number]
+			return f.Reading == nil && !ok && len(f.Setups) == 0
+		})
+		if len(b.Floats) == 0 {
+			return w.standIn(p, v, err)
+		}
+		var err2 error
+		if all, _, err2 = rateWith(&b, known); err2 != nil {
+			return rated{}, err
+		}
+	}
+	b.Floats = b.Floats[:1]
+	file := *p.File
+	file.Batch, p.File = &b, &file
+	return all[0], nil
+}
+
+// standIn gives the first float an invented reading.
+func (w *Workshop) standIn(p *Plan, v *MarkView, why error) (rated, error) {
+	b := *p.File.Batch
+	f := b.Floats[0]
+	left := f.Nominal
+	if f.Weight != nil {
+		left = max(0, f.Nominal-f.Weight.Mass)
+	}
+	r := tank.Reading{Hung: left, Metal: b.Convention.Metal, Water: b.Water, Stage: tank.Fitted}
+	f.Reading, v.Sample = &r, true
+	b.Floats = []label.Float{f}
+	all, _, err := rate(&b)
+	if err != nil {
+		return rated{}, why
+	}
+	file := *p.File
+	file.Batch, p.File = &b, &file
+	return all[0], nil
+}
+
+// Flat is the flat piece, or the pieces one under the other with the tip's end on
+// top, as SVG; nothing where the mark cannot be laid out.
+func (v *MarkView) Flat() ([]byte, error) {
+	if v.Err != nil || len(v.fp.Decal.Pieces) == 0 {
+		return nil, fault.New(fault.NotFound, v.Key, "there is no flat piece", "")
+	}
+	v.mu.Lock()
+	defer v.mu.Unlock()
+	if v.plan.Previews == nil {
+		v.plan.previews()
+	}
+	var buf bytes.Buffer
+	err := svg.Write(&buf, v.plan.Previews[0].Sheet)
+	return buf.Bytes(), err
+}
+
+// Picture draws the float lying with its tip to the right, the body angle turn,
+// degrees, facing the eye, as PNG of so many pixels across; 0 shows the middle of
+// the mark.
+func (v *MarkView) Picture(turn float64, width int) ([]byte, error) {
+	p, err := v.prepared(width)
+	if err != nil {
+		return nil, err
+	}
+	var buf bytes.Buffer
+	err = quickPNG.Encode(&buf, p.Render(turn*math.Pi/180))
+	return buf.Bytes(), err
+}
+
+// quickPNG writes pictures that are looked at once: half the time, a third more
+// bytes.
+var quickPNG = png.Encoder{CompressionLevel: png.BestSpeed}
+
+// prepared makes the scene ready for pictures of that width, once.
+func (v *MarkView) prepared(width int) (*view.Prepared, error) {
+	v.mu.Lock()
+	defer v.mu.Unlock()
+	if p, ok := v.scenes[width]; ok {
+		return p, nil
+	}
+	scene := v.plan.Scene(v.fp)
+	if v.Err != nil {
+		scene.Pieces = nil
+	}
+	p, err := scene.Prepare(v.camera(width))
+	if err != nil {
+		return nil, err
+	}
+	if v.scenes == nil {
+		v.scenes = map[int]*view.Prepared{}
+	}
+	v.scenes[width] = p
+	return p, nil
+}
+
+// camera shows the stretch of the float that bears marks, with what lies next to
+// it, or all of a short float.
+func (v *MarkView) camera(width int) view.Camera {
+	shape := v.fp.Float.Shape()
+	base, top := float64(shape.Base()), float64(shape.Top())
+	from, to := top, base
+	for _, z := range v.fp.Float.Pattern.Zones {
+		from, to = min(from, float64(z.From)), max(to, float64(z.To()))
+	}
+	const air, least = 10.0, 60.0 // mm of the float beside the marks; the shortest stretch shown
+	from, to = from-air, to+air
+	if short := least - (to - from); short > 0 {
+		from, to = from-short/2, to+short/2
+	}
+	ends := pictureEnds * (top - base)
+	from, to = max(from, base-ends), min(to, top+ends)
+	k := float64(width) / (to - from)
+	high := int(k * (float64(shape.MaxDiameter()) + pictureRoom))
+	return view.Camera{From: unit.Millimetre(from), To: unit.Millimetre(to), Width: width, Height: high}
+}
+
+// Grounds are the rings of pale paint that the mark needs under it or has.
+func (v *MarkView) Grounds() []decal.Ring { return v.fp.Decal.Rings }
