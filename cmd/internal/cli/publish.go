@@ -10,7 +10,6 @@ import (
 
 	"floatmark/cmd/internal/job"
 	"floatmark/cmd/internal/web"
-	"floatmark/label/words"
 	"floatmark/loading/fault"
 )
 
@@ -36,12 +35,11 @@ floatmark check-links DIR before the upload, and with --url after it.`,
 			if err != nil {
 				return err
 			}
-			if language == "" {
-				language = shop.Language()
-			} else if words.PageFor(language).Language != language {
-				return fault.New(fault.Input, "--language", "there are no words for pages in "+language, "take one of: en, de, fr, it, pl")
+			tongue := shop.Language()
+			if cmd.Flags().Changed("language") {
+				tongue = language
 			}
-			pages, err := web.NewPlain(shop.Own(), language)
+			pages, err := web.NewPlain(shop.Own(), tongue)
 			if err != nil {
 				return err
 			}

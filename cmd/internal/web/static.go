@@ -87,11 +87,14 @@ const (
 
 // NewPlain returns the maker of pages. own are the maker's own sets of shot sizes;
 // language is that of the page at the id itself, "" for the one of each float's
-// mark.
+// mark. A language that there are no words for is an Input error.
 func NewPlain(own []shot.Convention, language string) (*Plain, error) {
 	p := &Plain{own: own, language: language, style: shared("style", "css", []byte(tight(squeezed(styleSource)))),
 		script:   shared("page", "js", []byte(spare(addsScript+plainSource+siteScript))),
 		entrance: shared("entrance", "js", []byte(spare(entranceScript))), answers: map[[sha256.Size]byte]map[job.Choice]answered{}, laid: map[laidKey]*laid{}}
+	if words.PageFor(language).Language != language && language != "" {
+		return nil, fault.New(fault.Input, "language", "there are no words for pages in "+language, "take one of: en, de, fr, it, pl")
+	}
 	for _, said := range words.Pages() {
 		w, err := words.For(said.Language)
 		if err != nil {
