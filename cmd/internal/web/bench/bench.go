@@ -55,7 +55,8 @@ func (s *server) reopen() {
 
 // routes are all pages there are, those of each file by its own list.
 func (s *server) routes() {
-	for _, list := range [][]route{s.homePages(), s.settingsPages(), s.batchPages()} {
+	for _, list := range [][]route{s.homePages(), s.settingsPages(), s.batchPages(),
+		s.floatsPages()} {
 		for _, one := range list {
 			s.mux.Handle(one.pattern(), one)
 		}

@@ -5,6 +5,7 @@ import (
 	"crypto/sha256"
 	_ "embed"
 	"encoding/hex"
+	"fmt"
 	"html/template"
 	"io/fs"
 	"net/http"
@@ -28,7 +29,7 @@ var pages = mustPages()
 func mustPages() map[string]*template.Template {
 	layout := template.Must(template.New("layout.html").Funcs(template.FuncMap{
 		"t": func(s string) string { return s }, "asset": assetPath, "bench": func() string { return Path },
-		"part": url.PathEscape, "add": func(a, b int) int { return a + b },
+		"part": url.PathEscape, "add": func(a, b int) int { return a + b }, "dict": dict,
 	}).ParseFS(files, "layout.html"))
 	all := map[string]*template.Template{}
 	names, err := fs.Glob(files, "*.html")
@@ -42,6 +43,19 @@ func mustPages() map[string]*template.Template {
 		all[strings.TrimSuffix(n, ".html")] = template.Must(template.Must(layout.Clone()).ParseFS(files, n))
 	}
 	return all
+}
+
+// dict gives a template several values, each behind its name.
+func dict(pairs ...any) (map[string]any, error) {
+	out := map[string]any{}
+	for i := 0; i+1 < len(pairs); i += 2 {
+		name, ok := pairs[i].(string)
+		if !ok {
+			return nil, fmt.Errorf("%v is no name", pairs[i])
+		}
+		out[name] = pairs[i+1]
+	}
+	return out, nil
 }
 
 // frame is what every page needs, and what the one page shows.

@@ -1,0 +1,194 @@
+package bench
+
+import (
+	"bytes"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"floatmark/cmd/internal/batch"
+	"floatmark/cmd/internal/job"
+	"floatmark/loading/unit"
+)
+
+// floatRow is a float as the batch file has it, right or wrong.
+type floatRow struct {
+	Place                                                           int // in the file's list, from 0
+	Number, Pattern, Name, Rating, BuiltIn, Metal, Reading, Bare    string
+	Note, Dedication                                                string
+	Diameters, Girths                                               string // "30 16.1; 54 13.5"
+	Setups                                                          []setupRow
+	Line                                                            int // of what was pasted; 0 elsewhere
+	Findings                                                        []finding
+	Edited                                                          bool
+	BuiltInAt, ReadingAt, BareAt, NoteAt, DedicationAt, DiametersAt string // names of its fields
+}
+
+// setupRow is one way to fit an exchangeable float.
+type setupRow struct{ Name, Rating, BuiltIn, Metal, Reading, Bare string }
+
+// floatRows lists the floats of a document in the order of the drying board.
+func floatRows(d *batch.Doc) []floatRow {
+	names := map[string]string{}
+	for i := range d.Len("pattern") {
+		at := fmt.Sprintf("pattern/%d/", i)
+		names[d.Text(at+"key")] = d.Text(at + "name")
+	}
+	var all []floatRow
+	for i := range d.Len("float") {
+		f := floatRowAt(d, i)
+		if f.Name = names[f.Pattern]; f.Name == "" {
+			f.Name = f.Pattern
+		}
+		all = append(all, f)
+	}
+	slices.SortStableFunc(all, func(a, b floatRow) int { return numberOf(a.Number) - numberOf(b.Number) })
+	return all
+}
+
+func floatRowAt(d *batch.Doc, place int) floatRow {
+	at := fmt.Sprintf("float/%d/", place)
+	text := func(key string) string { return d.Text(at + key) }
+	f := floatRow{Place: place, Number: text("number"), Pattern: text("pattern"), Rating: text("rating"), BuiltIn: text("built_in"), Metal: text("metal"),
+		Reading: text("reading"), Bare: text("bare"), Note: text("note"), Dedication: text("dedication"),
+		Diameters: pairsText(d, at+"diameters_mm"), Girths: pairsText(d, at+"girths_mm")}
+	for k := range d.Len(at + "setup") {
+		under := func(key string) string { return d.Text(fmt.Sprintf("%ssetup/%d/%s", at, k, key)) }
+		f.Setups = append(f.Setups, setupRow{under("name"), under("rating"), under("built_in"), under("metal"), under("reading"), under("bare")})
+	}
+	return f
+}
+
+// numberOf is a float's number for sorting; what is none comes first, so that it
+// is seen.
+func numberOf(text string) int {
+	n, err := strconv.Atoi(text)
+	if err != nil {
+		return 0
+	}
+	return n
+}
+
+// pairsText writes a list of heights and what was measured there: "30 16.1; 54 13.5".
+func pairsText(d *batch.Doc, path string) string {
+	var parts []string
+	for i := range d.Len(path) {
+		at := fmt.Sprintf("%s/%d", path, i)
+		if d.Len(at) == 2 {
+			parts = append(parts, d.Text(at+"/0")+" "+d.Text(at+"/1"))
+		} else {
+			parts = append(parts, d.Text(at))
+		}
+	}
+	return strings.Join(parts, "; ")
+}
+
+// pairs reads what pairsText writes: pairs of numbers, apart by semicolons or
+// lines. What is no number stays text, and reading the batch tells it.
+func pairs(text string) any {
+	var all []any
+	for one := range strings.FieldsFuncSeq(text, func(r rune) bool { return r == ';' || r == '\n' }) {
+		var pair []any
+		for _, w := range strings.Fields(one) {
+			pair = append(pair, number(w))
+		}
+		if len(pair) > 0 {
+			all = append(all, pair)
+		}
+	}
+	if len(all) == 0 {
+		return nil
+	}
+	return all
+}
+
+// number is a plain number as the file has it; nothing for "", and the text itself
+// for what is no number.
+func number(text string) any {
+	text = strings.TrimSpace(text)
+	if text == "" {
+		return nil
+	}
+	v, ok := unit.Decimal(text)
+	switch {
+	case !ok:
+		return text
+	case v == float64(int64(v)):
+		return int64(v)
+	}
+	return v
+}
+
+// grams is a mass as the file has it: a bare number is grams, as the page says.
+func grams(text string) any {
+	text = strings.TrimSpace(text)
+	if text == "" {
+		return nil
+	}
+	if _, bare := unit.Decimal(text); bare {
+		return text + " g"
+	}
+	return text
+}
+
+// word is a text as the file has it.
+func word(text string) any {
+	if text = strings.TrimSpace(strings.ReplaceAll(text, "\r\n", "\n")); text != "" {
+		return text
+	}
+	return nil
+}
+
+// floatAt finds which [[float]] of a batch file's text, from 0, a finding's place
+// lies in: "26-11.toml:120:4".
+func floatAt(src []byte, where string) (int, bool) {
+	parts := strings.Split(where, ":")
+	if len(parts) < 3 {
+		return 0, false
+	}
+	line, err := strconv.Atoi(parts[len(parts)-2])
+	if err != nil {
+		return 0, false
+	}
+	n, in := -1, false
+	for text := range bytes.Lines(src) {
+		if bytes.HasPrefix(text, []byte("[")) {
+			in = bytes.HasPrefix(text, []byte("[[float")) || bytes.HasPrefix(text, []byte("[float"))
+			if bytes.HasPrefix(text, []byte("[[float]]")) {
+				n++
+			}
+		}
+		if line--; line == 0 {
+			break
+		}
+	}
+	return n, in && n >= 0
+}
+
+// source is the text whose lines the findings of a draft name.
+func source(d job.Draft) []byte {
+	if d.File != nil {
+		return d.File.Source
+	}
+	return d.Doc.Source()
+}
+
+// sorted hands each finding to the float it is of, and returns the others.
+func sorted(d job.Draft, rows []floatRow) (others []finding) {
+	if d.Err == nil {
+		return nil
+	}
+	src := source(d)
+	for _, f := range findings(d.Err) {
+		n, ok := floatAt(src, f.Where)
+		i := slices.IndexFunc(rows, func(r floatRow) bool { return r.Place == n })
+		if !ok || i < 0 {
+			others = append(others, f)
+			continue
+		}
+		f.Where = ""
+		rows[i].Findings = append(rows[i].Findings, f)
+	}
+	return others
+}

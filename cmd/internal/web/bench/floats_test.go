@@ -1,0 +1,269 @@
+package bench
+
+import (
+	"context"
+	"fmt"
+	"html"
+	"net/http"
+	"net/http/httptest"
+	"net/url"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"floatmark/cmd/internal/batch"
+	"floatmark/cmd/internal/job"
+)
+
+// at is a maker at the bench of a workshop of his own.
+type at struct {
+	*testing.T
+	shop *job.Workshop
+	h    http.Handler
+}
+
+func atBench(t *testing.T) *at {
+	t.Helper()
+	shop, err := job.Open(filepath.Join(t.TempDir(), "workshop"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return &at{t, shop, New(shop, Options{})}
+}
+
+// begun is a bench with the batch 26-11 of one pattern and no floats.
+func begun(t *testing.T) *at {
+	t.Helper()
+	a := atBench(t)
+	head, _, _ := strings.Cut(string(job.DemoSource()), "# No weight built in:")
+	demo, err := a.shop.NewDraft(context.Background(), "26-11", job.ByBench)
+	if err != nil {
+		t.Fatal(err)
+	}
+	doc, err := parsed(head)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err = a.shop.EditDraft(context.Background(), "26-11", demo.Version, "begin", job.ByBench, same(doc, "pattern", "maker")); err != nil {
+		t.Fatal(err)
+	}
+	return a
+}
+
+// demo is a bench with the demonstration batch.
+func demo(t *testing.T) *at {
+	t.Helper()
+	a := atBench(t)
+	if _, err := a.shop.OpenTankSource(context.Background(), "demo.toml", job.DemoSource(), nil, job.ByBench); err != nil {
+		t.Fatal(err)
+	}
+	return a
+}
+
+func (a *at) send(r *http.Request) *httptest.ResponseRecorder {
+	w := httptest.NewRecorder()
+	a.h.ServeHTTP(w, r)
+	return w
+}
+
+// page is a page of the batch that must be shown.
+func (a *at) page(path string) string {
+	a.Helper()
+	w := a.send(httptest.NewRequest("GET", Path+"b/26-11/"+path, nil))
+	if w.Code != http.StatusOK {
+		a.Fatalf("%s: %d %s", path, w.Code, w.Body)
+	}
+	return w.Body.String()
+}
+
+// post sends a form of the batch, made on the version that there is, and wants it
+// answered so.
+func (a *at) post(status int, path string, pairs ...string) *httptest.ResponseRecorder {
+	a.Helper()
+	f := url.Values{}
+	if d, err := a.shop.Draft("26-11"); err == nil {
+		f.Set("version", fmt.Sprint(d.Version))
+	}
+	for i := 0; i < len(pairs); i += 2 {
+		if pairs[i] == "version" {
+			f.Del("version")
+		}
+		f.Add(pairs[i], pairs[i+1])
+	}
+	r := httptest.NewRequest("POST", Path+"b/26-11/"+path, strings.NewReader(f.Encode()))
+	r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+	w := a.send(r)
+	if w.Code != status {
+		a.Fatalf("%s: %d, want %d: %s", path, w.Code, status, text(w.Body.String()))
+	}
+	return w
+}
+
+// draft is the batch as it stands.
+func (a *at) draft() job.Draft {
+	a.Helper()
+	d, err := a.shop.Draft("26-11")
+	if err != nil {
+		a.Fatal(err)
+	}
+	return d
+}
+
+var tags = regexp.MustCompile(`<[^>]*>`)
+
+// text is what a page says.
+func text(page string) string {
+	return strings.Join(strings.Fields(html.UnescapeString(tags.ReplaceAllString(page, " "))), " ")
+}
+
+// From a pattern alone to floats that can be tested: ratings, floats, their
+// weights down the board, one with a dedication.
+func TestFloatsFromNothing(t *testing.T) {
+	a := begun(t)
+	if p := text(a.page("floats")); !strings.Contains(p, "Say which ratings the batch has") || strings.Contains(p, "How many") {
+		t.Errorf("a batch without floats does not show how to begin: %s", p)
+	}
+	a.post(303, "floats/ratings", "rating.0.load", "8", "rating.0.price", "6.50", "rating.1.load", "10 g", "rating.1.band", "#2b6cb0")
+	a.post(422, "floats/add", "count", "0", "pattern", "sedge", "rating", "8 g")
+	a.post(303, "floats/add", "count", "3", "pattern", "sedge", "rating", "8 g")
+	if d := a.draft(); d.Err == nil || d.Doc.Len("float") != 3 {
+		t.Fatalf("%d floats, %v", d.Doc.Len("float"), d.Err)
+	}
+	if p := text(a.page("floats")); !strings.Contains(p, "wrong at 3 of the floats") || !strings.Contains(p, "is loaded, and this float has no weight built in") || strings.Contains(p, "26-11.toml:") {
+		t.Errorf("what is missing is not told at the floats: %s", p)
+	}
+	if p := a.page("floats?column=built_in"); strings.Count(p, `name="v.`) != 3 {
+		t.Error("a column cannot be typed down the board")
+	}
+	a.post(303, "floats/column", "column", "built_in", "metal", "brass", "v.0", "7.21", "v.1", "7,19 g", "v.2", "7.2")
+	a.post(303, "floats/one", "dedication", "for Ann", "pattern", "sedge-large", "rating", "10 g", "built_in", "9", "metal", "tin", "reading", "0.9")
+	d := a.draft()
+	if d.Err != nil {
+		t.Fatal(d.Err)
+	}
+	b := d.File.Batch
+	if len(b.Floats) != 4 || b.Floats[1].Weight.Mass != 7.19 || b.Floats[3].Dedication != "for Ann" || b.Floats[3].Number != 4 || b.Floats[3].Reading.Hung != 0.9 {
+		t.Errorf("%+v", b.Floats)
+	}
+	if len(b.Ratings) != 2 || b.Ratings[0].Price != "6.50" || fmt.Sprint(b.Ratings[1].Band) != "#2b6cb0" {
+		t.Errorf("%+v", b.Ratings)
+	}
+	if p := a.page("floats"); !strings.Contains(p, `b/26-11/tank">Test them`) {
+		t.Error("whole floats do not lead on to the tank")
+	}
+	// A rating with another load takes its floats with it.
+	a.post(303, "floats/ratings", "rating.0.load", "8.5 g", "rating.0.price", "6.50", "rating.1.load", "10 g", "rating.1.band", "#2b6cb0")
+	if d := a.draft(); d.Err != nil || d.File.Batch.Floats[0].Nominal != 8.5 || d.File.Batch.Floats[3].Nominal != 10 {
+		t.Errorf("%v", d.Err)
+	}
+	a.post(303, "undo")
+	if d := a.draft(); d.File.Batch.Floats[0].Nominal != 8 {
+		t.Error("the ratings are not undone")
+	}
+}
+
+// A row is changed, rows go, and the others are numbered anew.
+func TestFloatsChanged(t *testing.T) {
+	a := demo(t)
+	if p := a.page("floats?edit=0"); !strings.Contains(p, `value="7.21 g"`) || !strings.Contains(p, `<option value="brass" selected`) {
+		t.Error("the form does not show the float")
+	}
+	a.post(303, "floats/row", "place", "0", "number", "40", "pattern", "sedge", "rating", "8 g", "built_in", "7.3", "metal", "tin", "reading", "0,8", "bare", "",
+		"note", "sanded", "dedication", "", "diameters_mm", "30 16.1; 54 13,5")
+	d := a.draft()
+	if d.Err != nil {
+		t.Fatal(d.Err)
+	}
+	if f := d.File.Batch.Floats[25]; f.Number != 40 || f.Weight.Mass != 7.3 || f.Reading.Hung != 0.8 || f.Bare != nil || f.Note != "sanded" || !f.Measured {
+		t.Errorf("%+v", f)
+	}
+	if p := text(a.page("floats")); !strings.Contains(p, "30 16.1; 54 13.5") {
+		t.Error("its diameters are not shown")
+	}
+	a.post(422, "floats/remove")
+	a.post(303, "floats/remove", "pick", "1", "pick", "3")
+	a.post(303, "floats/renumber")
+	b := a.draft().File.Batch
+	if len(b.Floats) != 24 || b.Floats[0].Number != 1 || b.Floats[0].Weight.Mass != 7.22 || b.Floats[23].Number != 24 || b.Floats[23].Note != "sanded" {
+		t.Errorf("%d floats, %+v", len(b.Floats), b.Floats[0])
+	}
+	a.post(409, "floats/add", "count", "1", "pattern", "reed", "rating", "4.5 g", "version", "1")
+}
+
+// What is pasted is shown as understood, with what is wrong at its row, and stored
+// only when it is taken over.
+func TestFloatsPasted(t *testing.T) {
+	a := demo(t)
+	p := text(a.post(422, "floats/paste", "text", "number\tpattern\trating g\tbuilt in g\tmetal\treading\n27\tsedge\t8\t7,21\tbrass\t0,74 g\n5\tsedge\t7\t7.2\tbras\t\n").Body.String())
+	for _, want := range []string{"2 floats were understood; at 1 something", "float 5 stands twice", "no rating 7 g", `there is no metal "bras"`} {
+		if !strings.Contains(p, want) {
+			t.Errorf("%q is not told: %s", want, p)
+		}
+	}
+	if p := text(a.post(422, "floats/paste", "text", "number;colour\n1;red").Body.String()); !strings.Contains(p, `unknown column "colour"`) {
+		t.Error("a column that means nothing is not told")
+	}
+	if a.draft().Doc.Len("float") != 26 {
+		t.Fatal("looking stored something")
+	}
+	const good = "number;pattern;rating g;reading g\r\n1;reed;4,5;4,26\r\n2;rush;2,5;2,35\r\n"
+	if p := a.post(200, "floats/paste", "text", good, "instead", "1").Body.String(); !strings.Contains(text(p), "2 floats were understood.") || !strings.Contains(p, "4,26") {
+		t.Errorf("%s", text(p))
+	}
+	a.post(303, "floats/paste", "text", good, "instead", "1", "do", "take")
+	if d := a.draft(); d.Err != nil || len(d.File.Batch.Floats) != 2 || d.File.Batch.Floats[0].Reading.Hung != 4.26 {
+		t.Errorf("%v", d.Err)
+	}
+}
+
+// Floats of a CSV file that came with the batch file are shown, and can be taken
+// into it.
+func TestFloatsOfAFile(t *testing.T) {
+	a := atBench(t)
+	head, _, _ := strings.Cut(string(job.DemoSource()), "[[float]]")
+	src := strings.Replace(head, "\n[maker]", "\nfloats = \"floats.csv\"\n[maker]", 1)
+	csv := []byte("number,pattern,rating g,reading g\n17,reed,4.5,4.26\n18,reed,4.5,4.24\n")
+	if _, err := a.shop.OpenTankSource(context.Background(), "a.toml", []byte(src), map[string][]byte{"floats.csv": csv}, job.ByBench); err != nil {
+		t.Fatal(err)
+	}
+	if p := text(a.page("floats")); !strings.Contains(p, "4.24 g") || !strings.Contains(p, "stand in the file floats.csv") {
+		t.Errorf("%s", p)
+	}
+	a.post(422, "floats/renumber")
+	a.post(303, "floats/here")
+	a.post(303, "floats/renumber")
+	if d := a.draft(); d.Err != nil || d.File.Floats != nil || d.File.Batch.Floats[1].Number != 2 {
+		t.Errorf("%v", d.Err)
+	}
+}
+
+func TestFloatsPrintedHow(t *testing.T) {
+	a := demo(t)
+	a.post(303, "floats/printed", "print/convention", "continental", "print/film", "a4-film-clear", "print/dpi", "1200", "print/step", "0.1", "print/code", "anyhow",
+		"print/spares", "1", "cards?", "1", "card", "gb-modern", "card", "continental")
+	d := a.draft()
+	if d.Err != nil {
+		t.Fatal(d.Err)
+	}
+	f := d.File
+	if f.Batch.Convention.Key != "continental" || f.Film != "a4-film-clear" || f.DPI != 1200 || f.Batch.Step != 0.1 || f.CodeHeld != 1 || f.Spares != 1 ||
+		len(f.Batch.Cards) != 2 || f.Batch.Cards[0].Key != "gb-modern" {
+		t.Errorf("%+v", f)
+	}
+}
+
+func parsed(src string) (*batch.Doc, error) { return batch.ParseDoc([]byte(src)) }
+
+// same takes what stands at paths over from another document.
+func same(from *batch.Doc, paths ...string) func(*batch.Doc) error {
+	return func(d *batch.Doc) error {
+		for _, p := range paths {
+			v, _ := from.Get(p)
+			if err := d.Set(p, v); err != nil {
+				return err
+			}
+		}
+		return nil
+	}
+}
