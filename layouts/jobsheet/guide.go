@@ -116,14 +116,23 @@ func (p *pages) guide(g Guide) (set, error) {
 	return s, nil
 }
 
-// loose returns ops whose groups calibration may scale: a code on the guide is
-// there to be looked at, and its piece must stay whole.
+// loose returns ops as a picture: their words are outlines, so that no search finds
+// a float's figures here, and calibration may scale its groups, for a code on the
+// guide is there to be looked at and its piece must stay whole.
 func loose(ops []draw.Op) []draw.Op {
 	out := make([]draw.Op, len(ops))
 	for i, o := range ops {
-		out[i] = o
-		if g, ok := o.(*draw.Group); ok {
-			out[i] = &draw.Group{Name: g.Name, At: g.At, Ops: loose(g.Ops)}
+		switch o := o.(type) {
+		case *draw.Group:
+			out[i] = &draw.Group{Name: o.Name, At: o.At, Ops: loose(o.Ops)}
+		case *draw.Glyphs:
+			var path geom.Path
+			for _, g := range o.Run {
+				path = append(path, draw.GlyphPath(o.Face, g.ID).Transform(g.At)...)
+			}
+			out[i] = &draw.Fill{Path: path, Ink: o.Ink}
+		default:
+			out[i] = o
 		}
 	}
 	return out
