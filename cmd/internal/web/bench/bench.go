@@ -31,6 +31,7 @@ type server struct {
 	o     Options
 	mux   *http.ServeMux
 	plans plans
+	works works
 }
 
 // New returns the handler of everything under Path.
@@ -56,7 +57,8 @@ func (s *server) reopen() {
 // routes are all pages there are, those of each file by its own list.
 func (s *server) routes() {
 	for _, list := range [][]route{s.homePages(), s.settingsPages(), s.batchPages(),
-		s.floatsPages()} {
+		s.floatsPages(),
+		s.printPages()} {
 		for _, one := range list {
 			s.mux.Handle(one.pattern(), one)
 		}

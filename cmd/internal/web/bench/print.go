@@ -1,0 +1,278 @@
+package bench
+
+import (
+	"context"
+	"net/http"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"floatmark/cmd/internal/job"
+	"floatmark/loading/fault"
+)
+
+func (s *server) printPages() []route {
+	return []route{
+		s.get("b/{batch}/print", s.prints),
+		s.post("b/{batch}/print", s.printIt),
+		s.get("b/{batch}/print/state", func(w http.ResponseWriter, r *http.Request) error { return s.sendState(w, r, s.works.of(printKey(r))) }),
+		s.post("b/{batch}/print/stop", s.stopPrint),
+		s.post("b/{batch}/print/{number}", s.settle),
+		s.get("b/{batch}/print/{number}/{file...}", s.printFile),
+	}
+}
+
+func printKey(r *http.Request) string { return "print " + r.PathValue("batch") }
+
+// printPage is the page of what was and what will be printed of a batch.
+type printPage struct {
+	Work    *workState
+	Stopped bool // the last print was stopped before it printed anything
+	Whole   bool // the batch file can be printed
+	Pending []printShown
+	Earlier []printShown // settled, the latest first
+	Form    printForm
+}
+
+// printForm is what is typed to print.
+type printForm struct {
+	ForShop, Again, Coarse bool
+	CutName, Only          string
+}
+
+// printShown is a print with the names that its files go by.
+type printShown struct {
+	job.BatchPrint
+	When, SettledWhen string
+	Main, Others      []fileShown
+	Zip, All          string // paths of the print shop's folder, "" for none, and of all files, packed
+	FloatCount        int
+	Gone              bool // its files do not lie here
+}
+
+// fileShown is a file to be downloaded. About tells what it is for.
+type fileShown struct {
+	Name, About, To, Save, Size string
+}
+
+func (s *server) prints(w http.ResponseWriter, r *http.Request) error {
+	return s.showPrints(w, r, http.StatusOK, printForm{}, nil)
+}
+
+func (s *server) showPrints(w http.ResponseWriter, r *http.Request, status int, form printForm, found []finding) error {
+	d, err := s.draft(r)
+	if err != nil {
+		return err
+	}
+	all, err := s.shop().BatchPrints(d.Name)
+	if err != nil {
+		return err
+	}
+	f := s.batchFrame(d, "print", "Print")
+	f.Findings = append(f.Findings, found...)
+	p := printPage{Whole: d.Err == nil, Form: form}
+	for _, one := range slices.Backward(all) {
+		shown := s.shown(d.Name, one)
+		if one.State == "pending" {
+			p.Pending = append(p.Pending, shown)
+		} else {
+			p.Earlier = append(p.Earlier, shown)
+		}
+	}
+	to := Path + batchPath(d.Name, "print")
+	if one := s.works.of(printKey(r)); one != nil {
+		if state := s.stateOf(r, one); state.Running {
+			state.Now, state.Stop, state.Here = to+"/state", to+"/stop", to
+			p.Work = &state
+		} else {
+			p.Stopped, status = printOutcome(one, d.Version, &f, status)
+		}
+	}
+	switch {
+	case d.Err != nil:
+		f.Next = &link{"Mend the batch first", Path + batchPath(d.Name, "floats")}
+	case p.Work == nil && len(p.Pending) == 0 && len(all) > 0 && all[len(all)-1].State == "confirmed":
+		f.Next = &link{"Tick the floats off after varnish", Path + batchPath(d.Name, "tick")}
+	}
+	f.Body = p
+	s.send(w, r, status, "print", f)
+	return nil
+}
+
+// printOutcome tells what became of the last print that was begun here, as long as
+// it is about the batch as it is now.
+func printOutcome(one *work, version int64, f *frame, status int) (stopped bool, _ int) {
+	_, stopped, err := one.outcome()
+	if one.on != version {
+		return false, status
+	}
+	if err != nil {
+		f.Findings = append(f.Findings, findings(err)...)
+		status = max(status, http.StatusUnprocessableEntity)
+	}
+	return stopped, status
+}
+
+// printIt begins a print. Where one goes on, its page shows it.
+func (s *server) printIt(w http.ResponseWriter, r *http.Request) error {
+	seen, err := version(r)
+	if err != nil {
+		return err
+	}
+	d, err := s.draft(r)
+	if err != nil {
+		return err
+	}
+	if d.Version != seen {
+		return fault.New(fault.Input, d.Name, "the batch was changed since this page was shown, so nothing was printed", "look at it again, then print", job.ErrChanged)
+	}
+	form := printForm{ForShop: r.PostFormValue("where") == "shop", Again: r.PostFormValue("again") != "", Coarse: r.PostFormValue("coarse") != "",
+		CutName: strings.TrimSpace(r.PostFormValue("cut")), Only: r.PostFormValue("only")}
+	only, err := floatNumbers(form.Only)
+	if err != nil {
+		return s.showPrints(w, r, http.StatusUnprocessableEntity, form, findings(err))
+	}
+	o := job.PrintOrder{Only: only, Again: form.Again, Coarse: form.Coarse}
+	if form.ForShop {
+		o.Shop = &job.ForShop{CutName: form.CutName}
+	}
+	s.beginPrint(r, d, o)
+	return back(w, r, batchPath(d.Name, "print"))
+}
+
+// beginPrint begins a print of the draft, unless one of its batch goes on.
+func (s *server) beginPrint(r *http.Request, d job.Draft, o job.PrintOrder) {
+	shop := s.shop()
+	s.works.begin(printKey(r), d.Version, func(ctx context.Context, tell job.Progress) (any, error) {
+		done, err := shop.PrintDraft(ctx, d, o, tell)
+		s.forget() // the sheets are other now
+		return done, err
+	})
+}
+
+func (s *server) stopPrint(w http.ResponseWriter, r *http.Request) error {
+	if one := s.works.of(printKey(r)); one != nil {
+		one.stop()
+	}
+	return back(w, r, batchPath(r.PathValue("batch"), "print"))
+}
+
+// settle notes how a print came out.
+func (s *server) settle(w http.ResponseWriter, r *http.Request) error {
+	number, err := s.printOf(r)
+	if err != nil {
+		return err
+	}
+	ctx, shop := r.Context(), s.shop()
+	switch how := r.PostFormValue("how"); how {
+	case "right":
+		err = shop.ConfirmPrint(ctx, number)
+	case "some":
+		return s.someSpoilt(w, r, number)
+	case "spoilt":
+		var lost []int
+		for _, text := range r.PostForm["lost"] {
+			n, e := strconv.Atoi(text)
+			if e != nil {
+				return fault.Inputf("tick the sheets of the list", "%q is no number of a sheet", text)
+			}
+			lost = append(lost, n)
+		}
+		err = shop.CancelPrint(ctx, number, lost)
+	default:
+		return fault.Inputf("press one of the page's buttons", "the form does not say how the print came out")
+	}
+	if err != nil {
+		return err
+	}
+	s.forget()
+	return back(w, r, batchPath(r.PathValue("batch"), "print"))
+}
+
+// someSpoilt notes a print that came out right but for some floats, and prints
+// their marks again.
+func (s *server) someSpoilt(w http.ResponseWriter, r *http.Request, number int) error {
+	d, err := s.draft(r)
+	if err != nil {
+		return err
+	}
+	again, err := floatNumbers(r.PostFormValue("floats"))
+	if err == nil && len(again) == 0 {
+		err = fault.Inputf("give their numbers on the drying board, such as 7, 12", "which floats have a spoilt mark?")
+	}
+	if err == nil && d.Err == nil {
+		for _, n := range again {
+			if !hasFloat(d, n) {
+				err = fault.Inputf("give numbers of its drying board", "there is no float %d in the batch", n)
+			}
+		}
+	}
+	if err != nil {
+		return s.showPrints(w, r, http.StatusUnprocessableEntity, printForm{}, findings(err))
+	}
+	if err := s.shop().ConfirmPrint(r.Context(), number); err != nil {
+		return err
+	}
+	s.forget()
+	s.beginPrint(r, d, job.PrintOrder{Only: again, Again: true})
+	return back(w, r, batchPath(d.Name, "print"))
+}
+
+func hasFloat(d job.Draft, number int) bool {
+	for _, f := range d.File.Batch.Floats {
+		if f.Number == number {
+			return true
+		}
+	}
+	return false
+}
+
+// printOf is the number of a request's print, which is one of its batch.
+func (s *server) printOf(r *http.Request) (int, error) {
+	n, err := strconv.Atoi(r.PathValue("number"))
+	if err == nil {
+		all, err := s.shop().BatchPrints(r.PathValue("batch"))
+		if err != nil {
+			return 0, err
+		}
+		if slices.ContainsFunc(all, func(p job.BatchPrint) bool { return p.Number == n }) {
+			return n, nil
+		}
+	}
+	return 0, fault.New(fault.NotFound, "", "the batch has no print of that number", "choose one of its list")
+}
+
+// mostOnly is how many numbers are taken, as a batch has that many floats.
+const mostOnly = 10000
+
+// floatNumbers reads "7, 12-14" as 7, 12, 13 and 14, each once and in order.
+func floatNumbers(text string) ([]int, error) {
+	const do = "write numbers of the drying board, such as 7, 12-14"
+	var all []int
+	for _, part := range strings.FieldsFunc(text, func(r rune) bool { return r == ',' || r == ';' || r == ' ' || r == '\n' || r == '\r' || r == '\t' }) {
+		from, to, ranged := strings.Cut(strings.ReplaceAll(part, "–", "-"), "-")
+		if !ranged {
+			to = from
+		}
+		a, errA := strconv.Atoi(from)
+		b, errB := strconv.Atoi(to)
+		if errA != nil || errB != nil || a < 1 || b < a || b-a >= mostOnly || len(all) > mostOnly {
+			return nil, fault.Inputf(do, "%q is no number of a float", part)
+		}
+		for n := a; n <= b; n++ {
+			all = append(all, n)
+		}
+	}
+	slices.Sort(all)
+	return slices.Compact(all), nil
+}
+
+// clockText shows a moment on the clock of this machine; as it stands if it is none.
+func clockText(at string) string {
+	t, err := time.Parse(time.RFC3339, at)
+	if err != nil {
+		return at
+	}
+	return t.Local().Format("2006-01-02 15:04")
+}
