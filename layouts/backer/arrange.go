@@ -288,6 +288,7 @@ type made struct {
 	frame       *frame
 	front, back panel
 	sides       int
+	step        int // of the grid's size
 }
 
 // compose sets both sides at the largest size of the grid at which everything on
@@ -325,14 +326,16 @@ func compose(s Spec) (made, error) {
 	if err != nil {
 		return made{}, err
 	}
-	hi := sort.Search(last, func(i int) bool {
-		_, err := at(all[i], true)
+	first := min(max(s.Step, 0), last)
+	hi := first + sort.Search(last-first, func(i int) bool {
+		_, err := at(all[first+i], true)
 		return err == nil
 	})
 	m, err := at(all[hi], false)
 	if err != nil {
 		return m, err
 	}
+	m.step = hi
 	return m, m.furnish()
 }
 

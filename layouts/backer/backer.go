@@ -117,6 +117,9 @@ type Spec struct {
 	Words   words.Words
 	Second  words.Words // of Also
 	Style   Style
+	// Step is the largest step of the grid's size to try, 0 the most comfortable:
+	// what another card of the batch came to, for both to look alike.
+	Step int
 }
 
 // Area is a ground that may meet the trim. Where it does it bleeds, on the sides
@@ -151,6 +154,7 @@ type Laid struct {
 	Corner                float64
 	Holds                 []Hold
 	Hung                  geom.Point // middle of the hang hole on the front panel; the zero Point for none
+	Step                  int        // of the grid's size, 0 the most comfortable
 	Tilt                  float64    // radians by which it leans, hung up with its float
 	Notices               []Notice
 }

@@ -163,12 +163,14 @@ func (s setting) wrap(field, text string, width float64) ([]typeset.Line, error)
 	return lines, nil
 }
 
-// unbroken are the words of a phrase; a figure keeps its unit.
+// unbroken are the words of a phrase; a figure keeps its unit, and a short one the
+// word before it.
 func unbroken(phrase string) []string {
-	const unitLong = 2 // letters: "g", "mm", "cm"
+	const short = 2 // letters: "g", "mm"; "3"
+	const figures = "0123456789"
 	var all []string
 	for _, w := range strings.Fields(phrase) {
-		if n := len(all) - 1; n >= 0 && len(w) <= unitLong && strings.ContainsAny(all[n][len(all[n])-1:], "0123456789") {
+		if n := len(all) - 1; n >= 0 && len(w) <= short && (strings.ContainsAny(all[n][len(all[n])-1:], figures) || strings.ContainsAny(w, figures)) {
 			all[n] += " " + w
 			continue
 		}
@@ -178,17 +180,20 @@ func unbroken(phrase string) []string {
 }
 
 // pair is a label at the left edge and a figure at the right one; where both do
-// not fit on one line the label stands above the figure.
+// not fit on one line the label shrinks, then stands above the figure.
 func (c col) pair(field, name, value string, label, figure setting) ([]item, error) {
 	v, err := figure.fit(field, value, c.width())
 	if err != nil {
 		return nil, err
 	}
 	right := put{v, c.right, typeset.Right, figure.ink}
+	// A little smaller passes beside its fellows; much smaller looks like a mistake.
+	const passes = 0.92
+	label.least = math.Max(label.least, passes*label.Cap)
 	if name == "" {
 		return []item{c.memory.row(field, right)}, nil
 	}
-	if l, err := typeset.Shape(name, label.Font); err == nil && l.Width <= c.width()-v.Width-apart {
+	if l, err := label.fit(field, name, c.width()-v.Width-apart); err == nil {
 		return []item{c.memory.row(field, put{l, c.left, typeset.Left, label.ink}, right)}, nil
 	}
 	above, err := c.paragraph(field+", name", name, label, typeset.Left)

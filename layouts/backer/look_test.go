@@ -1,10 +1,14 @@
 package backer
 
 import (
+	"fmt"
+	"os"
 	"strings"
 	"testing"
 
 	"floatmark/label"
+	"floatmark/label/words"
+	"floatmark/layouts/draw/golden"
 	"floatmark/layouts/geom"
 )
 
@@ -47,6 +51,8 @@ func looks(t fataler) map[string]Spec {
 	return all
 }
 
+// TestLook keeps every look as a golden of its drawing lists, front and back, and
+// draws them where LOOK names a folder.
 func TestLook(t *testing.T) {
 	for name, s := range looks(t) {
 		laid, err := Lay(s)
@@ -54,8 +60,66 @@ func TestLook(t *testing.T) {
 			t.Errorf("%s: %v", name, err)
 			continue
 		}
+		dump := laid.Front.Dump()
+		if laid.Back != nil {
+			dump += laid.Back.Dump()
+		}
+		golden.Check(t, "look-"+name+".txt", dump, os.ReadFile, os.WriteFile)
+		if os.Getenv("LOOK") == "" {
+			continue
+		}
 		for i, page := range laid.Single() {
 			picture(t, name+strings.Repeat("-back", i), page)
+		}
+	}
+}
+
+// The fullest card and the barest one in every language and arrangement, printed
+// on both sides with a second language: all of it fits the default card, and
+// nothing meets.
+func TestEveryArrangementInEveryLanguage(t *testing.T) {
+	tags := words.Tags()
+	for i, tag := range tags {
+		w, err := words.For(tag)
+		if err != nil {
+			t.Fatal(err)
+		}
+		other, err := words.For(tags[(i+1)%len(tags)])
+		if err != nil {
+			t.Fatal(err)
+		}
+		page := words.PageFor(tag)
+		for a, name := range ArrangementNames() {
+			full := spec(t, inWords(t, w, w.Loaded, w.BuiltInWeight+w.Colon+w.Name("hard lead")+", "+w.ContainsLead+", "+w.WashHands))
+			full.Words, full.Second = w, other
+			full.Style = Style{Arrangement: Arrangement(a), Sides: 2}
+			full.Card.EAN = "6291041500213"
+			full.Card.Shotting = []label.Shotting{{Place: label.AtFloat, Shots: 2, Each: 0.25, Text: fmt.Sprintf(page.EachSide, "1 No.1")}, {Place: label.Downline, Shots: 2, Each: 0.1, Text: fmt.Sprintf(page.Dropper, "1 No.3 + 1 No.6")}}
+			also := inWords(t, other, other.Loaded, other.BuiltInWeight+other.Colon+other.Name("hard lead")+", "+other.ContainsLead+", "+other.WashHands)
+			also.Language = words.CardFor(other.Language).Own
+			full.Also = &also
+			bare := spec(t, inWords(t, w, w.Unloaded, w.BuiltInWeight+w.Colon+w.Nothing+", "+w.NoLead))
+			bare.Words, bare.Style = w, full.Style
+			p := *bare.Card.Pattern
+			p.Name = "Bob"
+			bare.Card.Pattern, bare.Card.Rows, bare.Card.BuiltIn, bare.Card.Price, bare.Card.Code = &p, nil, "", "", ""
+			bare.Card.Rating, bare.Card.Add, bare.Style.NoPicture = w.Gram(2, 1), w.Gram(2, 1), true
+			for kind, s := range map[string]Spec{"full": full, "bare": bare} {
+				if err := sound(s); err != nil {
+					t.Errorf("%s, %s, %s: %v", tag, name, kind, err)
+					continue
+				}
+				if os.Getenv("LOOK") == "" {
+					continue
+				}
+				laid, err := Lay(s)
+				if err != nil {
+					t.Fatal(err)
+				}
+				for i, page := range laid.Single() {
+					picture(t, kind+"-"+name+"-"+tag+strings.Repeat("-back", i), page)
+				}
+			}
 		}
 	}
 }

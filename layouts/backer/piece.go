@@ -22,7 +22,7 @@ func lay(s Spec) (Laid, error) {
 		return Laid{}, err
 	}
 	f := m.frame
-	l := Laid{Corner: f.Style.Corner, Holds: f.holds, Hung: f.hung, Notices: f.notices}
+	l := Laid{Corner: f.Style.Corner, Holds: f.holds, Step: m.step, Hung: f.hung, Notices: f.notices}
 	if f.Style.Hang != NoHang {
 		l.Tilt = Tilt(f.hung, f.centre)
 	}

@@ -31,14 +31,27 @@ func (p *Plan) backers() error {
 	laid := make([]backer.Laid, len(p.Floats))
 	findings := make([]error, len(p.Floats))
 	memory := &backer.Memory{}
-	eachOf(len(p.Floats), func(i int) {
+	step := map[*label.Pattern]int{} // cards of a pattern are set in one size
+	lay := func(i int) {
 		fp := &p.Floats[i]
 		s, err := p.cardSpec(fp, second)
 		if err == nil {
-			s.Memory = memory
+			s.Memory, s.Step = memory, step[fp.Float.Pattern]
 			laid[i], err = backer.Lay(s)
 		}
 		findings[i] = fault.At(fp.Float.Where, err)
+	}
+	eachOf(len(p.Floats), lay)
+	if err := join(findings); err != nil {
+		return err
+	}
+	for i, l := range laid {
+		step[p.Floats[i].Float.Pattern] = max(step[p.Floats[i].Float.Pattern], l.Step)
+	}
+	eachOf(len(p.Floats), func(i int) {
+		if laid[i].Step < step[p.Floats[i].Float.Pattern] {
+			lay(i)
+		}
 	})
 	if err := join(findings); err != nil {
 		return err
