@@ -38,7 +38,7 @@ func (p *plainPages) Float(e label.Entry, b label.Build, photo func(int) string)
 			return nil, nil, err
 		}
 	}
-	text := siteMark + e.ID + " " + string(b.Status) + " " + b.Buyer
+	text := siteMark + p.style + e.ID + " " + string(b.Status) + " " + b.Buyer
 	for _, one := range b.Photos {
 		text += " " + photo(one.Value.Photo)
 	}
