@@ -23,6 +23,7 @@ type TankPage struct {
 	Shot                      string // the set that hangs
 	AllFloats, Read, BySetups string // Read takes mass, stage
 	Last                      string // the batch is through
+	Earlier                   string // the batch file is being written
 
 	// Where its tip stands, and how far it was made.
 	TipStands, AtMark, Above, Below string // length, length
@@ -72,7 +73,7 @@ func tankEnglish() TankPage {
 		Undo: "undo", ReadsHere: "reads here", Whose: "shot that hangs",
 		Weighed: "grams, weighed: %s", Unsure: "? mass not found in print: weigh it", Shot: "shot",
 		AllFloats: "all floats", Read: "read: %s, %s", BySetups: "Exchangeable: its readings go into the batch file, each in its set-up.",
-		Last:      "That was the last float of the batch.",
+		Last: "That was the last float of the batch.", Earlier: "The batch file is not whole at present: the floats are as it had them before.",
 		TipStands: "where the tip stands", AtMark: "at its mark", Above: "%s above its mark", Below: "%s below its mark",
 		Higher: "higher", Lower: "lower", Stage: "stage",
 		Stages: map[string]string{"bare": "bare", "beneath": "weight beneath", "fitted": "weight fitted", "varnished": "varnished"},
@@ -101,11 +102,11 @@ func tankGerman() TankPage {
 		Undo: "zurücknehmen", ReadsHere: "steht richtig", Whose: "Schrot, das hängt",
 		Weighed: "Gramm, gewogen: %s", Unsure: "? Masse nirgends gedruckt gefunden: wiegen", Shot: "Schrot",
 		AllFloats: "alle Posen", Read: "gemessen: %s, %s", BySetups: "Wechselbar: ihre Messungen gehören in die Seriendatei, jede in ihre Ausstattung.",
-		Last:      "Das war die letzte Pose der Serie.",
+		Last: "Das war die letzte Pose der Serie.", Earlier: "Die Seriendatei ist gerade nicht vollständig: die Posen sind, wie sie vorher darin standen.",
 		TipStands: "wo die Spitze steht", AtMark: "an ihrer Marke", Above: "%s über ihrer Marke", Below: "%s unter ihrer Marke",
 		Higher: "höher", Lower: "tiefer", Stage: "Zustand",
 		Stages: map[string]string{"bare": "leer", "beneath": "Gewicht darunter", "fitted": "Gewicht eingebaut", "varnished": "lackiert"},
-		Back:   "zurück", Save: "sichern, nächste Pose",
+		Back:   "zurück", Save: "sichern, weiter",
 		AllSent: "alles gespeichert", Waiting: "wartet auf diesem Telefon: %s", Sending: "wird gesendet",
 		NoNetwork: "Keine Verbindung. Einfach weitermachen: Messungen bleiben auf diesem Telefon und werden später gesendet.",
 		Locked:    "Die Bücher sind gesperrt. Einfach weitermachen: Messungen bleiben auf diesem Telefon bis zum Entsperren.", Unlock: "entsperren",

@@ -98,11 +98,12 @@ func (w *Workshop) AddTankReadings(ctx context.Context, name string, all []TankE
 		return out, err
 	}
 	defer s.Close()
-	file, err := w.tankFileOf(s, name)
+	file, _, err := w.tankFileOf(s, name)
 	if err != nil {
 		return out, err
 	}
-	have, err := s.Readings(name)
+	// The name in the file is what its floats are known by.
+	have, err := s.Readings(file.Batch.Name)
 	if err != nil {
 		return out, err
 	}
@@ -122,7 +123,7 @@ func (w *Workshop) AddTankReadings(ctx context.Context, name string, all []TankE
 			}
 		}
 	}
-	done, err := tankDone(s, name)
+	done, err := tankDone(s, file.Batch.Name)
 	if err != nil {
 		return out, err
 	}

@@ -71,11 +71,11 @@ func (w *Workshop) TankBatches() ([]TankBatch, error) {
 		return nil, err
 	}
 	for _, o := range opened {
-		_, at, err := lastOpened(s, o.Key)
+		past, err := s.Changes(record.Subject{Kind: tankKind, Key: o.Key})
 		if err != nil {
 			return nil, err
 		}
-		put(TankBatch{o.Key, "opened", at})
+		put(TankBatch{o.Key, "opened", past[len(past)-1].At})
 	}
 	prints, err := s.AllPrints()
 	if err != nil {
@@ -93,23 +93,6 @@ func (w *Workshop) TankBatches() ([]TankBatch, error) {
 	}
 	slices.SortStableFunc(all, func(a, b TankBatch) int { return cmp.Compare(b.At, a.At) })
 	return all, nil
-}
-
-// lastOpened returns the file that was opened last for a batch, and when; "" for
-// none.
-func lastOpened(s *record.Store, name string) (f openedFile, at string, err error) {
-	past, err := s.Changes(record.Subject{Kind: tankKind, Key: name})
-	if err != nil || len(past) == 0 {
-		return f, "", err
-	}
-	last := past[len(past)-1]
-	if err := json.Unmarshal(last.After, &f); err != nil {
-		return f, "", fault.New(fault.Ours, name, "an opened batch file cannot be read: "+err.Error(), "", err)
-	}
-	if f.Format > tankFormat {
-		return f, "", fault.New(fault.Input, name, "its batch file was opened by a newer floatmark", "use the newer floatmark")
-	}
-	return f, last.At, nil
 }
 
 // TankFiles lists the batch files that lie in the workshop folder, by name.
@@ -200,39 +183,68 @@ func (w *Workshop) openForTank(ctx context.Context, name string, src []byte, bes
 	return file.Batch.Name, err
 }
 
-// tankFileOf reads the batch file of a batch as it was last opened or printed.
-func (w *Workshop) tankFileOf(s *record.Store, name string) (*batch.File, error) {
+// mostBack is how many versions of a batch file are tried for one that is whole.
+const mostBack = 200
+
+// tankFileOf reads the batch file of a batch as it was last opened or printed. One
+// that is being written may not be whole at the moment: the floats lie beside the
+// tank all the same, and are read by its last version that is; earlier tells so.
+func (w *Workshop) tankFileOf(s *record.Store, name string) (file *batch.File, earlier bool, err error) {
 	const do = "open its batch file once more, with the files it names"
 	unknown := fault.New(fault.NotFound, "", fmt.Sprintf("the batch file of %q is not known here", name), do)
 	if s == nil {
-		return nil, unknown
+		return nil, false, unknown
 	}
-	opened, at, err := lastOpened(s, name)
+	past, err := s.Changes(record.Subject{Kind: tankKind, Key: name})
 	if err != nil {
-		return nil, err
+		return nil, false, err
 	}
 	prints, err := s.Prints(name)
 	if err != nil {
-		return nil, err
+		return nil, false, err
 	}
-	var last printed
-	if n := len(prints); n > 0 && prints[n-1].Made > at {
-		if err := json.Unmarshal(prints[n-1].Data, &last); err != nil {
-			return nil, fault.New(fault.Ours, name, "a stored print cannot be read: "+err.Error(), "", err)
+	var findings error
+	try := func(path, src string, kept openedFile) bool {
+		var bad error
+		if file, bad = batch.Parse(path, []byte(src), kept.beside, w.settings); bad == nil {
+			return true
 		}
+		if findings == nil {
+			findings = bad
+		}
+		return false
 	}
-	if last.Source != "" {
+	last := len(past) - 1
+	if n := len(prints); n > 0 && (last < 0 || prints[n-1].Made > past[last].At) {
+		var p printed
+		if err := json.Unmarshal(prints[n-1].Data, &p); err != nil {
+			return nil, false, fault.New(fault.Ours, name, "a stored print cannot be read: "+err.Error(), "", err)
+		}
 		// A print keeps the batch file without what lay beside it; of that the one
 		// opened before may have some.
-		file, err := batch.Parse(name, []byte(last.Source), opened.beside, w.settings)
-		if err == nil || at == "" {
-			return file, err
+		var kept openedFile
+		if last >= 0 {
+			if kept, err = openedOf(past[last]); err != nil {
+				return nil, false, err
+			}
+		}
+		if p.Source != "" && try(name, p.Source, kept) {
+			return file, false, nil
 		}
 	}
-	if at == "" {
-		return nil, unknown
+	for i := last; i >= max(0, len(past)-mostBack); i-- {
+		kept, err := openedOf(past[i])
+		if err != nil {
+			return nil, false, err
+		}
+		if try(kept.Name, kept.Source, kept) {
+			return file, findings != nil, nil
+		}
 	}
-	return batch.Parse(opened.Name, []byte(opened.Source), opened.beside, w.settings)
+	if findings != nil {
+		return nil, false, findings
+	}
+	return nil, false, unknown
 }
 
 func (f openedFile) beside(name string) ([]byte, error) {

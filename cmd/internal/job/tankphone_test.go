@@ -236,3 +236,29 @@ func TestTankFilesAreExported(t *testing.T) {
 		t.Errorf("%v %v", err1, err2)
 	}
 }
+
+// A batch file that is being written is not whole now and then: the floats beside
+// the tank are read by what it was before.
+func TestTankReadsTheLastWholeFile(t *testing.T) {
+	shop := phoneShop(t)
+	d, err := shop.Draft("26-11")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if d, err = shop.EditDraft(t.Context(), "26-11", d.Version, "a slip", ByBench, setTo("tank.tip", "damp")); err != nil || d.Err == nil {
+		t.Fatalf("%v, findings %v", err, d.Err)
+	}
+	sheet, err := shop.TankSheet("26-11")
+	if err != nil || !sheet.Earlier || len(sheet.Floats) != 26 {
+		t.Fatalf("%v %v %d floats", err, sheet.Earlier, len(sheet.Floats))
+	}
+	if a := send(t, shop, TankEntry{Key: "k", Number: 3, Reading: "0.9"}).Readings[0]; a.State != TankIsStored {
+		t.Errorf("%+v", a)
+	}
+	if _, err := shop.UndoDraft(t.Context(), "26-11", d.Version, ByBench); err != nil {
+		t.Fatal(err)
+	}
+	if sheet, err = shop.TankSheet("26-11"); err != nil || sheet.Earlier || len(sheet.Floats[2].Done) != 1 {
+		t.Errorf("%v %+v", err, sheet)
+	}
+}

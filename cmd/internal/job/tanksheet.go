@@ -16,11 +16,14 @@ import (
 // TankSheet is what is needed beside the tank to test a batch, one float after
 // another.
 type TankSheet struct {
-	Batch  string      `json:"batch"`
-	Date   string      `json:"date"`
-	Metal  water.Metal `json:"-"` // that the batch file says is hung; its key is "" when it says none
-	Sets   []TankSet   `json:"sets"`
-	Floats []TankPlace `json:"floats"` // in the order of the drying board
+	Batch string `json:"batch"`
+	Date  string `json:"date"`
+	// Earlier tells that the batch file is not whole at present, so that this is its
+	// last version that is.
+	Earlier bool        `json:"earlier"`
+	Metal   water.Metal `json:"-"` // that the batch file says is hung; its key is "" when it says none
+	Sets    []TankSet   `json:"sets"`
+	Floats  []TankPlace `json:"floats"` // in the order of the drying board
 }
 
 // TankSet is a set of shot to hang; the first of a sheet is the one to offer.
@@ -67,15 +70,15 @@ func (w *Workshop) TankSheet(name string) (TankSheet, error) {
 	if s != nil {
 		defer s.Close()
 	}
-	file, err := w.tankFileOf(s, name)
+	file, earlier, err := w.tankFileOf(s, name)
 	if err != nil {
 		return TankSheet{}, err
 	}
-	done, err := tankDone(s, name)
+	done, err := tankDone(s, file.Batch.Name)
 	if err != nil {
 		return TankSheet{}, err
 	}
-	floats, err := s.Floats(name)
+	floats, err := s.Floats(file.Batch.Name)
 	if err != nil {
 		return TankSheet{}, err
 	}
@@ -83,7 +86,7 @@ func (w *Workshop) TankSheet(name string) (TankSheet, error) {
 	for _, f := range floats {
 		ids[f.Number] = f.ID
 	}
-	sheet := TankSheet{Batch: file.Batch.Name, Date: file.Batch.Date, Metal: file.Tank.Metal, Sets: w.tankSets(file)}
+	sheet := TankSheet{Batch: file.Batch.Name, Date: file.Batch.Date, Earlier: earlier, Metal: file.Tank.Metal, Sets: w.tankSets(file)}
 	for i := range file.Batch.Floats {
 		f := &file.Batch.Floats[i]
 		p := TankPlace{Number: f.Number, Pattern: f.Pattern.Name, Nominal: f.Nominal, Stage: file.Tank.For(f).Stage.String(), Stages: tankStages(f),

@@ -97,7 +97,7 @@ type tankRow struct {
 }
 
 // tankTyped is what was typed into the form, offered again when it was refused.
-type tankTyped struct{ Set, Reading, Stage, Above string }
+type tankTyped struct{ Reading, Stage, Above string }
 
 // tank shows the batches, or one of them float by float.
 func (s *server) tank(w http.ResponseWriter, r *http.Request) {
@@ -183,7 +183,7 @@ func (s *server) tankSheet(r *http.Request, f *tankFrame, name string) (err erro
 				stages = append(stages, st)
 			}
 		}
-		row := tankRow{Number: p.Number, Name: join(" · ", fmt.Sprintf(f.Tank.Number, strconv.Itoa(p.Number)), p.Pattern, f.Said.Gram(p.Nominal, gramStep)), Chosen: p.Number == f.Next, Setups: p.Setups}
+		row := tankRow{Number: p.Number, Name: join(" · ", fmt.Sprintf(f.Tank.Number, strconv.Itoa(p.Number)), f.Said.Gram(p.Nominal, gramStep), p.Pattern), Chosen: p.Number == f.Next, Setups: p.Setups}
 		for _, d := range p.Done {
 			row.Read = append(row.Read, fmt.Sprintf(f.Tank.Read, readText(d, f.Said), f.Tank.Stages[d.Stage]))
 			row.Remarks = append(row.Remarks, d.Told...)

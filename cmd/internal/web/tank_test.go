@@ -145,7 +145,7 @@ func TestTankWithoutScripts(t *testing.T) {
 	if b.readings() != 1 {
 		t.Errorf("%d readings", b.readings())
 	}
-	if text := plainText(b.page(demoTank)); !strings.Contains(text, "no. 2 · Sedge waggler · 8 g read: 0.") {
+	if text := plainText(b.page(demoTank)); !strings.Contains(text, "no. 2 · 8 g · Sedge waggler read: 0.") {
 		t.Errorf("the list does not show it: %s", text)
 	}
 	f.Set("key", "another")

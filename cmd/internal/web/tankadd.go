@@ -130,7 +130,10 @@ func (s *server) addReading(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	page.choose(number)
-	page.Typed = tankTyped{e.Set, e.Reading, e.Stage, e.Above}
+	page.Typed = tankTyped{e.Reading, e.Stage, e.Above}
+	for i := range page.Sets {
+		page.Sets[i].Chosen = page.Sets[i].Key == e.Set
+	}
 	page.Refused = []string{stop(first(a.What)), stop(first(a.Do))}
 	s.sendTank(w, r, http.StatusBadRequest, page)
 }
