@@ -1,0 +1,394 @@
+package bench
+
+import (
+	"fmt"
+	"net/url"
+	"slices"
+	"strconv"
+	"strings"
+
+	"floatmark/cmd/internal/batch"
+	"floatmark/label"
+	"floatmark/loading/unit"
+)
+
+// The ways to say a shape, as the form names them.
+const (
+	byStations = "stations"
+	byParts    = "parts"
+	byFile     = "file"
+)
+
+// patternForm is a pattern to be typed.
+type patternForm struct {
+	Place     int
+	Key, Name string
+	Kinds     []option
+	Lines     []option
+	Weights   []option
+	Varnishes []option
+	HandMade  bool
+	Colours   []colourField
+	Waterline string
+	TipFrom   string
+	Material  string
+	Allowance []option
+	Shape     string // byStations, byParts or byFile
+	Stations  []stationRow
+	Parts     []partRow
+	File      string // that the shape is read from
+	Level     bool   // its float lies
+	Axis, ID  string
+	Scale     string
+}
+
+type colourField struct{ Key, Label, Hint, Value, Shown string }
+
+// stationRow is a station to be typed.
+type stationRow struct {
+	Place  int
+	Z, D   string
+	Runs   []option
+	Corner bool
+}
+
+// partRow is a part of a parametric shape to be typed.
+type partRow struct {
+	Place            int
+	Forms            []option
+	From, To, A, Len string // diameters at its ends, cut off at, length
+}
+
+var (
+	lineFixings = []option{{Key: "bottom end", Name: "at the bottom end"}, {Key: "top and bottom", Name: "at top and bottom"}, {Key: "sliding", Name: "sliding"}}
+	weightSides = []option{{Key: "", Name: "nothing is built in"}, {Key: "inside", Name: "inside the hull"}, {Key: "outside", Name: "outside, in the water"}}
+	allowances  = []option{{Key: "", Name: "nothing comes after the test"}, {Key: "varnish and decal", Name: "mark and varnish come after the test"}, {Key: "full paint", Name: "all paint comes after the test"}}
+	runKinds    = []option{{Key: "straight", Name: "straight"}, {Key: "curved", Name: "curved"}, {Key: "round", Name: "round"}}
+	partForms   = []option{{Key: "", Name: "no part"}, {Key: "cone", Name: "cone"}, {Key: "parallel", Name: "parallel"}, {Key: "stem", Name: "stem"},
+		{Key: "ogive", Name: "ogive"}, {Key: "olive", Name: "olive"}, {Key: "drop", Name: "drop"}}
+)
+
+// Rows that are free below what is there, for typing without scripts.
+const (
+	blankStations = 2
+	blankParts    = 2
+	mostRows      = 500 // of a form, as many as a body may have
+)
+
+// patternFormOf fills the form from a document.
+func patternFormOf(d *batch.Doc, i int) patternForm {
+	at := fmt.Sprintf("pattern/%d/", i)
+	text := func(key string) string { return d.Text(at + key) }
+	handMade, _ := d.Get(at + "hand_made")
+	varnishes := []option{}
+	for _, v := range label.VarnishNames() {
+		varnishes = append(varnishes, option{Key: v, Name: v})
+	}
+	f := patternForm{Place: i, Key: text("key"), Name: text("name"), Kinds: chosen(floatKinds, text("kind")), Lines: chosen(lineFixings, text("line")),
+		Weights: chosen(weightSides, text("weight")), Varnishes: chosen(varnishes, text("varnish")), HandMade: handMade == true,
+		Waterline: numberText(d, at+"waterline_mm"), TipFrom: numberText(d, at+"tip_from_mm"), Material: text("material"), Allowance: chosen(allowances, text("allowance"))}
+	f.Colours = []colourField{
+		{Key: "body", Label: "Paint of the body", Value: text("body")},
+		{Key: "tip", Label: "Paint of the tip", Value: text("tip")},
+		{Key: "ground", Label: "Pale band under the mark", Value: text("ground"), Hint: "Only for clear film: the paint that the mark is seen on. Leave it empty for none."},
+	}
+	for i := range f.Colours {
+		if c, err := label.ParseColour(f.Colours[i].Value); err == nil {
+			f.Colours[i].Shown = c.String()
+		}
+	}
+	f.shapeOf(d, at)
+	return f
+}
+
+func (f *patternForm) shapeOf(d *batch.Doc, at string) {
+	f.Shape = byStations
+	if v, ok := d.Get(at + "shape_mm"); ok {
+		f.Shape = byParts
+		list, _ := v.([]any)
+		for _, one := range list {
+			t, _ := one.(map[string]any)
+			f.Parts = append(f.Parts, partRowOf(len(f.Parts), t))
+		}
+	}
+	for range blankParts {
+		f.Parts = append(f.Parts, partRowOf(len(f.Parts), nil))
+	}
+	if v, ok := d.Get(at + "stations"); ok {
+		f.Shape, f.File = byFile, fmt.Sprint(v)
+	}
+	if v, ok := d.Get(at + "outline"); ok {
+		f.Shape = byFile
+		if t, ok := v.(map[string]any); ok {
+			f.File, _ = t["file"].(string)
+			f.ID, _ = t["id"].(string)
+			f.Scale = plainNumber(t["mm_per_unit"])
+			f.Axis = plainNumber(t["axis_x"])
+			if y := plainNumber(t["axis_y"]); y != "" {
+				f.Axis, f.Level = y, true
+			}
+		}
+	}
+	v, _ := d.Get(at + "stations_mm")
+	list, _ := v.([]any)
+	for _, one := range list {
+		f.Stations = append(f.Stations, stationRowOf(len(f.Stations), one))
+	}
+	for range blankStations {
+		f.Stations = append(f.Stations, stationRow{Place: len(f.Stations), Runs: chosen(runKinds, "straight")})
+	}
+}
+
+func stationRowOf(i int, v any) stationRow {
+	row := stationRow{Place: i}
+	kind := "straight"
+	list, _ := v.([]any)
+	for n, x := range list {
+		word, isWord := x.(string)
+		switch {
+		case n == 0:
+			row.Z = plainNumber(x)
+		case n == 1:
+			row.D = plainNumber(x)
+		case isWord && word == "corner":
+			row.Corner = true
+		case isWord:
+			kind = word
+		}
+	}
+	row.Runs = chosen(runKinds, kind)
+	return row
+}
+
+func partRowOf(i int, t map[string]any) partRow {
+	row := partRow{Place: i, Forms: chosen(partForms, ""), Len: plainNumber(t["long"]), A: plainNumber(t["ends"])}
+	for _, o := range partForms[1:] {
+		v, ok := t[o.Key]
+		if !ok {
+			continue
+		}
+		row.Forms = chosen(partForms, o.Key)
+		if list, ok := v.([]any); ok && len(list) == 2 {
+			row.From, row.To = plainNumber(list[0]), plainNumber(list[1])
+		} else {
+			row.From = plainNumber(v)
+		}
+	}
+	return row
+}
+
+// numberText is a number of a document as a form shows it.
+func numberText(d *batch.Doc, path string) string {
+	v, ok := d.Get(path)
+	if !ok {
+		return ""
+	}
+	return plainNumber(v)
+}
+
+func plainNumber(v any) string {
+	switch v := v.(type) {
+	case float64:
+		return strconv.FormatFloat(v, 'f', -1, 64)
+	case int64:
+		return strconv.FormatInt(v, 10)
+	case string:
+		return v
+	}
+	return ""
+}
+
+// numberTyped reads what was typed for a number of the file: with a point or a
+// comma, with or without mm. What is no number is kept as it was typed, so that
+// the file's reader tells of it.
+func numberTyped(text string) any {
+	text = strings.TrimSpace(text)
+	if text == "" {
+		return nil
+	}
+	if v, ok := unit.Decimal(text); ok {
+		return v
+	}
+	if m, err := unit.ParseMillimetre(text); err == nil {
+		return float64(m)
+	}
+	return text
+}
+
+// apply writes what a form has typed into a document. Fields that the form does
+// not send stay as they are. file is the name of a file that came with it.
+func (patternForm) apply(d *batch.Doc, i int, q url.Values, file string) error {
+	at := fmt.Sprintf("pattern/%d/", i)
+	old := d.Text(at + "key")
+	var first error
+	set := func(key string, v any) {
+		if err := d.Set(at+key, v); err != nil && first == nil {
+			first = err
+		}
+	}
+	for _, key := range []string{"name", "key", "kind", "line", "weight", "varnish", "body", "tip", "ground", "material", "allowance"} {
+		if !q.Has(key) {
+			continue
+		}
+		text := strings.TrimSpace(q.Get(key))
+		switch {
+		case key == "varnish" && text == label.VarnishNames()[0] && d.Text(at+key) == "":
+		case key == "ground" && text != "" && text == d.Text(at+"body") && d.Text(at+key) == "":
+		case text == "":
+			set(key, nil)
+		default:
+			set(key, text)
+		}
+	}
+	for _, key := range []string{"waterline_mm", "tip_from_mm"} {
+		if q.Has(key) {
+			set(key, numberTyped(q.Get(key)))
+		}
+	}
+	if q.Has("shape") {
+		if q.Get("hand_made") != "" {
+			set("hand_made", true)
+		} else {
+			set("hand_made", nil)
+		}
+	}
+	if key := d.Text(at + "key"); q.Has("key") && key != old && old != "" {
+		for n := range d.Len("float") {
+			path := fmt.Sprintf("float/%d/pattern", n)
+			if d.Text(path) == old {
+				if err := d.Set(path, key); err != nil {
+					return err
+				}
+			}
+		}
+	}
+	if first != nil {
+		return first
+	}
+	return applyShape(d, at, q, file)
+}
+
+// applyShape writes the one way in which the shape is said, and takes the others
+// out.
+func applyShape(d *batch.Doc, at string, q url.Values, file string) error {
+	keys := map[string]any{"stations_mm": nil, "shape_mm": nil, "stations": nil, "outline": nil}
+	switch q.Get("shape") {
+	case byStations:
+		if list := stationsTyped(q); len(list) > 0 {
+			keys["stations_mm"] = list
+		}
+	case byParts:
+		if list := partsTyped(q); len(list) > 0 {
+			keys["shape_mm"] = list
+		}
+	case byFile:
+		if file == "" {
+			file = strings.TrimSpace(q.Get("kept"))
+		}
+		switch {
+		case file == "":
+			return nil // nothing was chosen: the shape stays what it was
+		case strings.HasSuffix(strings.ToLower(file), ".svg"):
+			t := map[string]any{"file": file}
+			axis := "axis_x"
+			if q.Get("level") != "" {
+				axis = "axis_y"
+			}
+			for key, v := range map[string]any{axis: numberTyped(q.Get("axis")), "mm_per_unit": numberTyped(q.Get("scale")), "id": noText(q.Get("id"))} {
+				if v != nil {
+					t[key] = v
+				}
+			}
+			keys["outline"] = t
+		default:
+			keys["stations"] = file
+		}
+	default:
+		return nil
+	}
+	for _, key := range []string{"stations_mm", "shape_mm", "stations", "outline"} {
+		if err := d.Set(at+key, keys[key]); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func noText(s string) any {
+	if s = strings.TrimSpace(s); s != "" {
+		return s
+	}
+	return nil
+}
+
+// stationsTyped reads the table of stations, in the order of their heights; rows
+// with nothing in them are left out, and the one that is to be removed.
+func stationsTyped(q url.Values) (list []any) {
+	gone := q.Get("remove")
+	for i := range mostRows {
+		n := strconv.Itoa(i)
+		if !q.Has("z."+n) || gone == n {
+			continue
+		}
+		z, d := numberTyped(q.Get("z."+n)), numberTyped(q.Get("d."+n))
+		if z == nil && d == nil {
+			continue
+		}
+		one := []any{typedCell(z), typedCell(d)}
+		if run := q.Get("run." + n); run != "" && run != "straight" {
+			one = append(one, run)
+		}
+		if q.Get("corner."+n) != "" {
+			one = append(one, "corner")
+		}
+		list = append(list, one)
+	}
+	slices.SortStableFunc(list, func(a, b any) int {
+		x, ok1 := a.([]any)[0].(float64)
+		y, ok2 := b.([]any)[0].(float64)
+		switch {
+		case !ok1 || !ok2 || x == y:
+			return 0
+		case x < y:
+			return -1
+		}
+		return 1
+	})
+	return list
+}
+
+// typedCell stands for a cell of a row that was left empty, so that its reader
+// tells of it.
+func typedCell(v any) any {
+	if v == nil {
+		return ""
+	}
+	return v
+}
+
+func partsTyped(q url.Values) (list []any) {
+	gone := q.Get("remove-part")
+	for i := range mostRows {
+		n := strconv.Itoa(i)
+		form := q.Get("part." + n)
+		if form == "" || gone == n {
+			continue
+		}
+		t := map[string]any{}
+		from, to := numberTyped(q.Get("from."+n)), numberTyped(q.Get("to."+n))
+		switch {
+		case to != nil:
+			t[form] = []any{typedCell(from), to}
+		default:
+			t[form] = typedCell(from)
+		}
+		if v := numberTyped(q.Get("ends." + n)); v != nil {
+			t["ends"] = v
+		}
+		if v := numberTyped(q.Get("long." + n)); v != nil {
+			t["long"] = v
+		}
+		list = append(list, t)
+	}
+	return list
+}
