@@ -3,6 +3,7 @@ package web
 import (
 	"encoding/json"
 	"fmt"
+	"net/http/httptest"
 	"regexp"
 	"strconv"
 	"strings"
@@ -42,7 +43,13 @@ func whole() label.Build {
 // A page that takes what it has in common from another float's is the page that
 // is laid out by itself.
 func TestPlainIsThePage(t *testing.T) {
-	p := plainSite(t)
+	site := plainSite(t)
+	var in []*Plain // one for each language, for to lay a page out takes a while
+	for i := range site.said {
+		one := plainSite(t)
+		one.said, one.answers = site.said[i:i+1], site.answers
+		in = append(in, one)
+	}
 	photo := func(n int) string { return fmt.Sprintf("files/photo-%d.jpg", n) }
 	said := words.Pages()
 	texts := rapid.SampledFrom([]string{"", "a + b", `<b>"it's"`, "long & short", idStandIn, madeStandIn})
@@ -64,16 +71,14 @@ func TestPlainIsThePage(t *testing.T) {
 		if rapid.Bool().Draw(r, "in work") {
 			b.Status = label.InWork
 		}
+		i := rapid.IntRange(0, len(said)-1).Draw(r, "language")
+		p := in[i]
 		pages, with, err := p.Float(e, b, photo)
 		if err != nil {
 			r.Fatal(err)
 		}
-		if len(pages) != len(said) || pages[0].Name != "index.html" {
-			r.Fatalf("%d pages, first %s", len(pages), pages[0].Name)
-		}
-		i := rapid.IntRange(0, len(said)-1).Draw(r, "language")
 		v := p.view(e.ID, said[i].Language, "en", &b, photo)
-		v.Adds = strings.TrimSuffix(v.Script, p.script.Name) + with[i].Name
+		v.Adds = strings.TrimSuffix(v.Script, p.script.Name) + with[0].Name
 		// That the adds are those of the float itself takes longer, and is seen now and then.
 		if rapid.IntRange(0, 9).Draw(r, "adds anew") > 0 {
 			if v.answers, err = p.answersOf(e); err != nil {
@@ -84,8 +89,8 @@ func TestPlainIsThePage(t *testing.T) {
 		if err != nil {
 			r.Fatal(err)
 		}
-		if string(pages[i].Data) != string(want) {
-			r.Fatalf("the page is\n%s\nand not\n%s", pages[i].Data, want)
+		if string(pages[0].Data) != string(want) {
+			r.Fatalf("the page is\n%s\nand not\n%s", pages[0].Data, want)
 		}
 	})
 }
@@ -97,6 +102,9 @@ func TestPlainPages(t *testing.T) {
 	pages, with, err := p.Float(sample(), whole(), func(int) string { return "files/photo-3.jpg" })
 	if err != nil {
 		t.Fatal(err)
+	}
+	if len(pages) != len(words.Pages()) || pages[0].Name != "index.html" {
+		t.Fatalf("%d pages, first %s", len(pages), pages[0].Name)
 	}
 	for _, page := range pages {
 		text := string(page.Data)
@@ -216,5 +224,23 @@ func BenchmarkPlainFloat(b *testing.B) {
 		if _, _, err := p.Float(e, build, func(int) string { return "" }); err != nil {
 			b.Fatal(err)
 		}
+	}
+}
+
+// The running server answers every code that was printed, and says where it does
+// not.
+func TestServerAnswersEveryCode(t *testing.T) {
+	shop := manyFloats(t, 20, 2)
+	shelf := shop.Shelf()
+	defer shelf.Close()
+	s := httptest.NewServer(New(shelf, Options{}))
+	defer s.Close()
+	if all, err := shop.CheckServer(t.Context(), s.URL); err != nil || all.Err() != nil || all.Found != 20 {
+		t.Errorf("%+v %v", all, err)
+	}
+	other := httptest.NewServer(New(one(), Options{}))
+	defer other.Close()
+	if all, err := shop.CheckServer(t.Context(), other.URL+"/elsewhere"); err != nil || len(all.Bad) != 20 {
+		t.Errorf("%+v %v", all, err)
 	}
 }
