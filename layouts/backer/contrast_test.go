@@ -1,6 +1,7 @@
 package backer
 
 import (
+	"strings"
 	"testing"
 
 	"floatmark/label"
@@ -51,9 +52,12 @@ func grounded(s *draw.Sheet, f func(g *draw.Glyphs, under draw.Ink)) {
 // card.
 func TestContrast(t *testing.T) {
 	bands := []label.Colour{{}, {R: 255, G: 255, B: 255}, {R: 128, G: 128, B: 128}, {R: 118, G: 118, B: 118}, {R: 255, G: 221}, {B: 160}, {R: 200, G: 64, B: 47}, {R: 24, G: 96, B: 142}, {R: 150, G: 58}}
-	papers := []*draw.Ink{nil, {R: 243, G: 239, B: 228}, {R: 220, G: 232, B: 224}}
+	papers := []*draw.Ink{nil, {R: 220, G: 232, B: 224}}
 	seen := 0
 	for name, s := range looks(t) {
+		if strings.HasSuffix(name, "-long") {
+			continue // more words, no other grounds
+		}
 		for _, band := range bands {
 			for _, paper := range papers {
 				s := s

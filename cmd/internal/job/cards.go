@@ -17,9 +17,6 @@ import (
 // backers lays out every float's card and puts the cards on sheets.
 func (p *Plan) backers() error {
 	cards := p.File.Cards
-	if cards.Unanswered != nil {
-		return cards.Unanswered
-	}
 	second := p.words
 	if cards.Language != "" {
 		w, err := words.For(cards.Language)

@@ -21,6 +21,9 @@ import (
 // lay composes and lays out every mark and card, then the sheets.
 func (p *Plan) lay(ctx context.Context, w *Workshop, ratings []rated, progress Progress) error {
 	b := p.File.Batch
+	if err := p.File.Cards.Unanswered; err != nil {
+		return err
+	}
 	if err := p.marks(ctx, ratings, progress); err != nil {
 		return err
 	}
@@ -55,6 +58,9 @@ func (p *Plan) lay(ctx context.Context, w *Workshop, ratings []rated, progress P
 	}
 	progress.tell("sheets", 2, 3)
 	if err := p.jobSheets(); err != nil {
+		return err
+	}
+	if err := p.boxes(); err != nil {
 		return err
 	}
 	progress.tell("sheets", 3, 3)

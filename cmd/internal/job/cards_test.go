@@ -1,0 +1,112 @@
+package job
+
+import (
+	"strings"
+	"testing"
+
+	"floatmark/label"
+	"floatmark/layouts/backer"
+	"floatmark/layouts/draw"
+	"floatmark/layouts/geom"
+	"floatmark/layouts/stock"
+	"floatmark/loading/fault"
+)
+
+// TestCardsOfABatch plans the demonstration with cards on both sides in two
+// languages: front and back by turns, as many as the sheets; what stands on the
+// back is not on the front; cards of a pattern share a size; where the shot goes
+// is told for the way the line is fixed.
+func TestCardsOfABatch(t *testing.T) {
+	p, err := demoWith(t, "[tank]\n", "[card]\nsides = 2\nsecond_language = \"de\"\n[tank]\n")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(p.Backers) != 2*p.CardSheets() || p.CardSheets() != 13 {
+		t.Fatalf("%d pages of %d sheets, want 13 sheets of two cards", len(p.Backers), p.CardSheets())
+	}
+	if !noticed(p, "card-duplex") {
+		t.Error("nothing is said of a printer whose back was never measured")
+	}
+	texts := func(s *draw.Sheet) string {
+		var all []string
+		for _, l := range draw.Layers() {
+			draw.Walk(s.Layers[l], func(op draw.Op, _ geom.Affine, _ bool) {
+				if g, ok := op.(*draw.Glyphs); ok {
+					all = append(all, g.Text)
+				}
+			})
+		}
+		return strings.Join(all, "\n")
+	}
+	front, back := texts(p.Backers[0]), texts(p.Backers[1])
+	for _, one := range []struct {
+		text  string
+		front bool
+	}{{"£6.50", true}, {"8", true}, {"bench@withysluice.example", false}, {"JPPHHE", false}, {"DEUTSCH", false}, {"HOW TO SHOT IT", false}} {
+		if has := strings.Contains("\n"+front+"\n", "\n"+one.text+"\n"); has != one.front {
+			t.Errorf("%q stands on the front: %v", one.text, has)
+		}
+		if has := strings.Contains("\n"+back+"\n", "\n"+one.text+"\n"); has == one.front {
+			t.Errorf("%q stands on the back: %v", one.text, has)
+		}
+	}
+	step := map[*label.Pattern]int{}
+	for i, l := range p.laidCards {
+		pat := p.Floats[i].Float.Pattern
+		if was, ok := step[pat]; ok && was != l.Step {
+			t.Errorf("cards of %s are set in two sizes, %d and %d", pat.Name, was, l.Step)
+		}
+		step[pat] = l.Step
+		if l.Tilt > 0.02 || l.Tilt < -0.02 {
+			t.Errorf("card %d leans by %v", i+1, l.Tilt)
+		}
+	}
+	for _, fp := range p.Floats {
+		parts := fp.Card.Shotting
+		if fp.Rating.Add > 0.3 && len(parts) == 0 {
+			t.Errorf("float %d: nothing is said of where its shot goes", fp.Float.Number)
+		}
+		for _, part := range parts {
+			if part.Text == "" || part.Place != label.StopAbove && !(part.Each > 0 && part.Shots > 0) {
+				t.Errorf("float %d: %+v", fp.Float.Number, part)
+			}
+		}
+		if fp.Card.Mass < fp.Card.Ballast {
+			t.Errorf("float %d weighs %v with %v in it", fp.Float.Number, fp.Card.Mass, fp.Card.Ballast)
+		}
+	}
+}
+
+// Cards with a price and nobody who answers for them are refused at the maker's
+// table, with the rule.
+func TestCardsForSaleNeedAnAddress(t *testing.T) {
+	_, err := demoWith(t, "address = [\"1 Weir Lane\", \"Exampleton EX1 1EX\"]\n", "")
+	if fault.ClassOf(err) != fault.Input || err == nil || !strings.Contains(err.Error(), "2023/988, Article 9") {
+		t.Errorf("got %v", err)
+	}
+}
+
+func noticed(p *Plan, code string) bool {
+	for _, n := range p.Notices {
+		if n.Code == code {
+			return true
+		}
+	}
+	return false
+}
+
+// cardPages turns a back by the printer's own figures, and leaves a front.
+func TestCardPagesKeepTheFront(t *testing.T) {
+	p := stock.Plain()
+	p.Duplex.X = 1
+	s := &draw.Sheet{Size: geom.Size{W: 210, H: 297}}
+	s.Add(draw.Colour, &draw.Fill{Path: geom.Rectangle(geom.XYWH(10, 10, 5, 5))})
+	pages, err := cardPages([]backer.Sheet{{Front: s, Back: s}}, p)
+	if err != nil || len(pages) != 2 {
+		t.Fatal(len(pages), err)
+	}
+	front, back := pages[0].Bounds(draw.Colour), pages[1].Bounds(draw.Colour)
+	if front.Min.X != 10 || back.Min.X != 11 { // one to the right as seen from the front is made up for
+		t.Errorf("front at %v, back at %v", front.Min, back.Min)
+	}
+}
