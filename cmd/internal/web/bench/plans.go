@@ -8,29 +8,35 @@ import (
 )
 
 // plans remembers what was worked out of batches, so that pages that only look do
-// not work it out again: the latest of each batch, by the version of its file. A
-// plan is good until something is printed or set, which forgets all.
+// not work it out again: the latest of each batch, by the version of its file and
+// how many readings of its floats there are. A plan is good until something is
+// printed or set, which forgets all.
 type plans struct {
 	mu  sync.Mutex
 	all map[string]*planned
 }
 
 type planned struct {
-	version int64
-	once    sync.Once
-	plan    *job.Plan
-	err     error
+	version  int64
+	readings int
+	once     sync.Once
+	plan     *job.Plan
+	err      error
 }
 
 // plan works a batch out, or finds what was worked out of this version.
 func (s *server) plan(ctx context.Context, d job.Draft) (*job.Plan, error) {
+	readings, err := s.shop().TankCount(d.Name)
+	if err != nil {
+		return nil, err
+	}
 	s.plans.mu.Lock()
 	if s.plans.all == nil {
 		s.plans.all = map[string]*planned{}
 	}
 	p := s.plans.all[d.Name]
-	if p == nil || p.version != d.Version {
-		p = &planned{version: d.Version}
+	if p == nil || p.version != d.Version || p.readings != readings {
+		p = &planned{version: d.Version, readings: readings}
 		s.plans.all[d.Name] = p
 	}
 	s.plans.mu.Unlock()

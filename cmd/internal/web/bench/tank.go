@@ -1,0 +1,317 @@
+package bench
+
+import (
+	"fmt"
+	"net"
+	"net/http"
+	"net/url"
+	"slices"
+	"strconv"
+	"strings"
+
+	"floatmark/cmd/internal/batch"
+	"floatmark/cmd/internal/job"
+	"floatmark/label/symbol"
+	"floatmark/label/words"
+	"floatmark/loading/fault"
+	"floatmark/loading/unit"
+	"floatmark/loading/water"
+)
+
+func (s *server) tankPages() []route {
+	return []route{
+		s.get("b/{batch}/tank", s.tank),
+		s.post("b/{batch}/tank", s.addReading),
+		s.post("b/{batch}/tank/how", s.setTank),
+		s.get("b/{batch}/tank/phone.svg", s.phoneCode),
+	}
+}
+
+// tankPage is the page beside the test tank, on the laptop.
+type tankPage struct {
+	Batch  string
+	Rows   []tankRow
+	Tested int
+	Form   *tankForm // nil where every float is read by its set-ups, in the batch
+	How    []field   // how the readings are taken
+	Phone  string    // link to the phone's page; "" where phones do not reach this server
+	Word   bool      // there is an unlock word, so that phones may add readings
+	Stored *tankRow  // that was read just now
+}
+
+// tankRow is a float of the board and what was read of it.
+type tankRow struct {
+	Number                          int
+	Pattern, Rating, BuiltIn, Typed string // Typed: the reading that the batch itself has
+	Setups, Next                    bool
+	Done                            []tankRead
+}
+
+// tankRead is what the tank said of a float at one stage.
+type tankRead struct {
+	Stage, Mean, Metal string
+	Readings           []job.TankReading
+	Told               []string
+}
+
+// tankForm is the reading that is to be typed.
+type tankForm struct {
+	Key                   string
+	Now                   tankRow
+	Numbers, Sets, Stages []option
+	Typed                 job.TankEntry
+	Findings              []finding
+}
+
+// gramStep is how finely masses are written beside the tank, g: finer than any
+// scale there.
+const gramStep unit.Gram = 0.001
+
+func (s *server) tank(w http.ResponseWriter, r *http.Request) error {
+	n, _ := strconv.Atoi(r.URL.Query().Get("number")) // none is the first that was not read
+	f, page, err := s.tankFrame(r, n)
+	if err != nil {
+		return err
+	}
+	if stored, err := strconv.Atoi(r.URL.Query().Get("stored")); err == nil {
+		if i := slices.IndexFunc(page.Rows, func(t tankRow) bool { return t.Number == stored }); i >= 0 {
+			page.Stored = &page.Rows[i]
+		}
+	}
+	if q := r.URL.Query(); page.Form != nil && q.Has("set") { // as the last reading was taken
+		page.Form.Sets, page.Form.Stages = again(page.Form.Sets, q.Get("set")), again(page.Form.Stages, q.Get("stage"))
+	}
+	f.Body = page
+	return s.show(w, r, "tank", f)
+}
+
+// again is chosen where there is such an option.
+func again(all []option, value string) []option {
+	if !slices.ContainsFunc(all, func(o option) bool { return o.Key == value }) {
+		return all
+	}
+	return chosen(all, value)
+}
+
+func (s *server) tankFrame(r *http.Request, number int) (frame, *tankPage, error) {
+	d, err := s.draft(r)
+	if err != nil {
+		return frame{}, nil, err
+	}
+	f := s.batchFrame(d, "tank", "At the tank")
+	p := &tankPage{Batch: d.Name, How: tankFields(d)}
+	if d.Err != nil {
+		f.Next = &link{"Make the floats whole", Path + batchPath(d.Name, "floats")}
+		return f, p, nil
+	}
+	sheet, err := s.shop().TankSheet(d.Name)
+	if err != nil {
+		return f, nil, err
+	}
+	report, err := s.shop().Tank(d.Name)
+	if err != nil && fault.ClassOf(err) != fault.NotFound {
+		return f, nil, err
+	}
+	lang := s.language(r)
+	said, tank := words.PageFor(lang), words.TankPageFor(lang)
+	for _, one := range sheet.Floats {
+		row := tankRow{Number: one.Number, Pattern: one.Pattern, Rating: said.Gram(one.Nominal, gramStep), Setups: one.Setups}
+		if one.BuiltIn > 0 {
+			row.BuiltIn = said.Gram(one.BuiltIn, gramStep)
+		}
+		for i := range d.Doc.Len("float") {
+			at := fmt.Sprintf("float/%d/", i)
+			if d.Doc.Text(at+"number") == strconv.Itoa(one.Number) {
+				row.Typed = d.Doc.Text(at + "reading")
+			}
+		}
+		for _, t := range report.Floats {
+			if t.Number != one.Number {
+				continue
+			}
+			read := tankRead{Stage: tank.Stages[t.Stage], Metal: t.Metal, Readings: t.Readings, Told: t.Told}
+			if t.Mass != 0 || t.U != 0 {
+				read.Mean = said.Gram(t.Mass, gramStep) + " ± " + said.Gram(t.U, gramStep)
+			}
+			row.Done = append(row.Done, read)
+		}
+		if row.Typed != "" || len(row.Done) > 0 || row.Setups {
+			p.Tested++
+		}
+		p.Rows = append(p.Rows, row)
+	}
+	if err := p.offer(sheet, number, said, tank); err != nil {
+		return f, nil, err
+	}
+	if p.Word, err = s.shop().HasUnlock(); err != nil {
+		return f, nil, err
+	}
+	p.Phone = phoneLink(r, d.Name)
+	if p.Tested == len(p.Rows) {
+		f.Next = &link{"Grade them", Path + batchPath(d.Name, "grade")}
+	}
+	return f, p, nil
+}
+
+// offer fills the form for a float: the one of that number, or the first that was
+// not read.
+func (p *tankPage) offer(sheet job.TankSheet, number int, said words.Page, tank words.TankPage) error {
+	at := slices.IndexFunc(p.Rows, func(t tankRow) bool { return t.Number == number && !t.Setups })
+	if at < 0 {
+		at = slices.IndexFunc(p.Rows, func(t tankRow) bool { return t.Typed == "" && len(t.Done) == 0 && !t.Setups })
+	}
+	if at < 0 {
+		at = slices.IndexFunc(p.Rows, func(t tankRow) bool { return !t.Setups })
+	}
+	if at < 0 {
+		return nil
+	}
+	p.Rows[at].Next = true
+	key, err := job.Secret()
+	if err != nil {
+		return err
+	}
+	f := &tankForm{Key: key, Now: p.Rows[at]}
+	for i, one := range p.Rows {
+		if !one.Setups {
+			f.Numbers = append(f.Numbers, option{Key: strconv.Itoa(one.Number), Name: fmt.Sprintf("%d · %s · %s", one.Number, one.Pattern, one.Rating), Chosen: i == at})
+		}
+	}
+	for i, set := range sheet.Sets {
+		metal := said.MetalName(set.Metal.Key, set.Metal.Name)
+		name := fmt.Sprintf(tank.Weighed, metal)
+		if set.Key != "" {
+			name = said.ConventionName(set.Key, set.Name) + ", " + metal
+		}
+		f.Sets = append(f.Sets, option{Key: set.Key, Name: name, Chosen: i == 0})
+	}
+	for _, stage := range sheet.Floats[at].Stages {
+		f.Stages = append(f.Stages, option{Key: stage, Name: tank.Stages[stage], Chosen: stage == sheet.Floats[at].Stage})
+	}
+	p.Form = f
+	return nil
+}
+
+// addReading stores one reading and goes on to the next float.
+func (s *server) addReading(w http.ResponseWriter, r *http.Request) error {
+	number, _ := strconv.Atoi(r.PostFormValue("number")) // none is refused below
+	e := job.TankEntry{Key: r.PostFormValue("key"), Number: number, Set: r.PostFormValue("set"), Reading: strings.TrimSpace(r.PostFormValue("reading")),
+		Stage: r.PostFormValue("stage"), Above: strings.TrimSpace(r.PostFormValue("above"))}
+	got, err := s.shop().AddTankReadings(r.Context(), r.PathValue("batch"), []job.TankEntry{e})
+	if err != nil {
+		return err
+	}
+	f, page, err := s.tankFrame(r, number)
+	if err != nil {
+		return err
+	}
+	if a := got.Readings[0]; a.State == job.TankRefused && page.Form != nil {
+		page.Form.Typed, page.Form.Findings = e, []finding{{What: a.What, Do: a.Do}}
+		page.Form.Sets, page.Form.Stages = chosen(page.Form.Sets, e.Set), chosen(page.Form.Stages, e.Stage)
+		f.Body = page
+		s.send(w, r, http.StatusUnprocessableEntity, "tank", f)
+		return nil
+	}
+	q := url.Values{"stored": {strconv.Itoa(number)}, "set": {e.Set}, "stage": {e.Stage}}
+	if next := page.after(number); next > 0 {
+		q.Set("number", strconv.Itoa(next))
+	}
+	return back(w, r, batchPath(r.PathValue("batch"), "tank?"+q.Encode()))
+}
+
+// after is the next float of the board that was not read; 0 for none.
+func (p *tankPage) after(number int) int {
+	for _, one := range p.Rows {
+		if one.Number > number && one.Typed == "" && len(one.Done) == 0 && !one.Setups {
+			return one.Number
+		}
+	}
+	return 0
+}
+
+// tankFields are how the readings of a batch are taken.
+func tankFields(d job.Draft) []field {
+	var metals []option
+	for _, m := range water.Metals() {
+		metals = append(metals, option{Key: m.Key, Name: m.Name})
+	}
+	all := []field{
+		{Path: "tank/metal", Label: "Metal of the shot that is hung", Options: metals},
+		{Path: "tank/water_c", Label: "Water, degrees Celsius"},
+		{Path: "tank/salinity", Label: "Salinity", Hint: "0 is fresh, about 35 the open sea."},
+		{Path: "tank/tip", Label: "The tip when it is read", Options: []option{{Key: "", Name: "not known"}, {Key: "dry", Name: "dry"}, {Key: "wet", Name: "wet"}, {Key: "washed", Name: "wet, with a drop of washing-up liquid"}}},
+		{Path: "tank/read_to_mm", Label: "How near the tip is set to its mark, mm"},
+		{Path: "tank/scale", Label: "Last digit of the scale, g"},
+	}
+	for i, f := range all {
+		all[i].Value = d.Doc.Text(f.Path)
+		if f.Options != nil {
+			all[i].Options = offered(f.Options, strings.ReplaceAll(all[i].Value, "unknown", ""))
+		}
+	}
+	return all
+}
+
+func (s *server) setTank(w http.ResponseWriter, r *http.Request) error {
+	return s.edit(w, r, "change how it is tested", "tank", func(d *batch.Doc) error {
+		for path, as := range map[string]func(string) any{"tank/metal": word, "tank/water_c": number, "tank/salinity": number, "tank/tip": word,
+			"tank/read_to_mm": number, "tank/scale": grams} {
+			if !r.PostForm.Has(path) {
+				continue
+			}
+			if err := d.Set(path, as(r.PostFormValue(path))); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+}
+
+// phonePath is the page beside the tank that phones have.
+const phonePath = "/-/tank"
+
+// phoneLink leads to the phone's page of a batch; "" where the server listens on
+// this computer alone.
+func phoneLink(r *http.Request, batch string) string {
+	at, ok := r.Context().Value(http.LocalAddrContextKey).(*net.TCPAddr)
+	if !ok || at.IP.IsLoopback() {
+		return ""
+	}
+	return "http://" + at.String() + phonePath + "?" + url.Values{"batch": {batch}}.Encode()
+}
+
+// phoneCode draws the link of the phone's page as a code.
+func (s *server) phoneCode(w http.ResponseWriter, r *http.Request) error {
+	to := phoneLink(r, r.PathValue("batch"))
+	if to == "" {
+		return fault.New(fault.NotFound, "", "phones do not reach this server", "start it with: floatmark serve --lan")
+	}
+	m, err := symbol.QR(to)
+	if err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "image/svg+xml")
+	w.Header().Set("Cache-Control", "no-store")
+	_, _ = w.Write([]byte(codePicture(m))) // the reader's connection may be gone
+	return nil
+}
+
+// quietEdge is the pale edge that ISO/IEC 18004 asks for, in squares.
+const quietEdge = 4
+
+// codePicture draws a code with its pale edge, black on white in light and dark.
+func codePicture(m symbol.Matrix) string {
+	var path strings.Builder
+	for _, ring := range m.Contour() {
+		for i, at := range ring {
+			to := byte('L')
+			if i == 0 {
+				to = 'M'
+			}
+			fmt.Fprintf(&path, "%c%d %d", to, at[0]+quietEdge, at[1]+quietEdge)
+		}
+		path.WriteByte('Z')
+	}
+	n := m.N + 2*quietEdge
+	return fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %d %d" width="240" height="240"><rect width="%d" height="%d" fill="#fff"/><path d="%s"/></svg>`, n, n, n, n, path.String())
+}
