@@ -4,14 +4,23 @@ import (
 	"bytes"
 	"fmt"
 
+	"floatmark/label/record"
 	"floatmark/layouts/draw"
 	"floatmark/layouts/geom"
 	"floatmark/layouts/nest"
-	"floatmark/layouts/png"
 	"floatmark/layouts/svg"
 	"floatmark/loading/fault"
 	"floatmark/loading/unit"
 )
+
+// Before returns the print, if there is one, that printed these very marks and was
+// not given up: its number, and whether it came out right.
+func (p *Plan) Before() (number int, right, ok bool) {
+	if p.before == nil {
+		return 0, false, false
+	}
+	return p.before.Number, p.before.State == record.Confirmed, true
+}
 
 // LaidSheet is a sheet of film as a print will use it.
 type LaidSheet struct {
@@ -116,9 +125,7 @@ func (p *Plan) LaidPNG(page int, dpi float64) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	var buf bytes.Buffer
-	err = png.Write(&buf, sheet, dpi)
-	return buf.Bytes(), err
+	return fewColours(sheet, dpi)
 }
 
 // LaidSVG is the picture of LaidPNG in outlines, to be looked at closely.
@@ -147,9 +154,7 @@ func (w *Workshop) SheetPNG(number int) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	var buf bytes.Buffer
-	err = png.Write(&buf, sheet, smallDPI)
-	return buf.Bytes(), err
+	return fewColours(sheet, smallDPI)
 }
 
 // smallDPI shows A4 about 400 pixels wide: enough to see what is free.

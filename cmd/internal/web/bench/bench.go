@@ -27,11 +27,12 @@ type Options struct {
 }
 
 type server struct {
-	at    atomic.Pointer[job.Workshop]
-	o     Options
-	mux   *http.ServeMux
-	plans plans
-	works works
+	at       atomic.Pointer[job.Workshop]
+	o        Options
+	mux      *http.ServeMux
+	plans    plans
+	works    works
+	laidPics laidPictures
 }
 
 // New returns the handler of everything under Path.
@@ -58,7 +59,8 @@ func (s *server) reopen() {
 func (s *server) routes() {
 	for _, list := range [][]route{s.homePages(), s.settingsPages(), s.batchPages(), s.patternPages(),
 		s.floatsPages(), s.tankPages(), s.tickPages(),
-		s.printPages()} {
+		s.printPages(),
+		s.sheetsPages()} {
 		for _, one := range list {
 			s.mux.Handle(one.pattern(), one)
 		}
