@@ -30,7 +30,6 @@ type BenchSheet struct {
 
 	// Stickers for boxes and tubes.
 	BoxLabels string // the file's title
-	To        string // two figures of a range: "2.5 to 10 g"
 	Floats    Counted
 	Patterns  Counted
 }
@@ -65,7 +64,7 @@ func benchEnglish() BenchSheet {
 		Strip: "numbers for the drying board", StripHow: "life size, %s from one number to the next; cut on the lines, tape the strips end to end",
 		Guide: "where to cut, life size", AtSeam: "thick line: seam, cut on the line", FreeEdges: "dashes: free edges, cut %s to %s outside the mark",
 		AllOnLine: "cut on the line all round: outside the mark the sheet's white would show", CloseRound: "dashes: free edges, cut close round the mark",
-		BoxLabels: "labels for boxes and tubes", To: "%s to %s", Floats: Counted{"%s float", "%s floats", "%s floats"}, Patterns: Counted{"%s pattern", "%s patterns", "%s patterns"},
+		BoxLabels: "labels for boxes and tubes", Floats: Counted{"%s float", "%s floats", "%s floats"}, Patterns: Counted{"%s pattern", "%s patterns", "%s patterns"},
 	}
 }
 
@@ -78,7 +77,7 @@ func benchGerman() BenchSheet {
 		Strip: "Nummern für das Trockenbrett", StripHow: "Originalgröße, %s von Nummer zu Nummer; auf den Linien schneiden, Streifen aneinanderkleben",
 		Guide: "wo geschnitten wird, Originalgröße", AtSeam: "dicke Linie: Naht, auf der Linie schneiden", FreeEdges: "Striche: freie Kanten, %s bis %s außerhalb schneiden",
 		AllOnLine: "rundum auf der Linie schneiden: außerhalb bliebe das Weiß des Bogens sichtbar", CloseRound: "Striche: freie Kanten, knapp am Aufdruck schneiden",
-		BoxLabels: "Etiketten für Kästen und Röhren", To: "%s bis %s", Floats: Counted{"%s Pose", "%s Posen", "%s Posen"}, Patterns: Counted{"%s Modell", "%s Modelle", "%s Modelle"},
+		BoxLabels: "Etiketten für Kästen und Röhren", Floats: Counted{"%s Pose", "%s Posen", "%s Posen"}, Patterns: Counted{"%s Modell", "%s Modelle", "%s Modelle"},
 	}
 }
 
@@ -91,7 +90,7 @@ func benchFrench() BenchSheet {
 		Strip: "numéros pour la planche de séchage", StripHow: "grandeur réelle, %s d’un numéro à l’autre ; couper sur les traits, coller les bandes bout à bout",
 		Guide: "où couper, grandeur réelle", AtSeam: "trait épais : joint, couper sur le trait", FreeEdges: "tirets : bords libres, couper %s à %s à l’extérieur",
 		AllOnLine: "couper sur le trait tout autour : au-delà, le blanc de la feuille se verrait", CloseRound: "tirets : bords libres, couper au ras du marquage",
-		BoxLabels: "étiquettes pour boîtes et tubes", To: "%s à %s", Floats: Counted{"%s flotteur", "%s flotteurs", "%s flotteurs"}, Patterns: Counted{"%s modèle", "%s modèles", "%s modèles"},
+		BoxLabels: "étiquettes pour boîtes et tubes", Floats: Counted{"%s flotteur", "%s flotteurs", "%s flotteurs"}, Patterns: Counted{"%s modèle", "%s modèles", "%s modèles"},
 	}
 }
 
@@ -104,7 +103,7 @@ func benchItalian() BenchSheet {
 		Strip: "numeri per la tavola di asciugatura", StripHow: "a grandezza naturale, %s da un numero all’altro; tagliare sulle linee, unire le strisce con nastro",
 		Guide: "dove tagliare, a grandezza naturale", AtSeam: "linea spessa: giunta, tagliare sulla linea", FreeEdges: "tratti: bordi liberi, tagliare da %s a %s all’esterno",
 		AllOnLine: "tagliare sulla linea tutto intorno: oltre si vedrebbe il bianco del foglio", CloseRound: "tratti: bordi liberi, tagliare a filo della stampa",
-		BoxLabels: "etichette per scatole e tubi", To: "da %s a %s", Floats: Counted{"%s galleggiante", "%s galleggianti", "%s galleggianti"}, Patterns: Counted{"%s modello", "%s modelli", "%s modelli"},
+		BoxLabels: "etichette per scatole e tubi", Floats: Counted{"%s galleggiante", "%s galleggianti", "%s galleggianti"}, Patterns: Counted{"%s modello", "%s modelli", "%s modelli"},
 	}
 }
 
@@ -117,6 +116,6 @@ func benchPolish() BenchSheet {
 		Strip: "numery na deskę do suszenia", StripHow: "w naturalnej wielkości, numer co %s; ciąć po liniach, paski skleić końcami",
 		Guide: "gdzie ciąć, w naturalnej wielkości", AtSeam: "gruba linia: szew, ciąć po linii", FreeEdges: "kreski: wolne krawędzie, ciąć od %s do %s na zewnątrz",
 		AllOnLine: "ciąć dookoła po linii: poza nią widać byłoby biel arkusza", CloseRound: "kreski: wolne krawędzie, ciąć tuż przy nadruku",
-		BoxLabels: "etykiety na pudełka i tuby", To: "od %s do %s", Floats: Counted{"%s spławik", "%s spławiki", "%s spławików"}, Patterns: Counted{"%s wzór", "%s wzory", "%s wzorów"},
+		BoxLabels: "etykiety na pudełka i tuby", Floats: Counted{"%s spławik", "%s spławiki", "%s spławików"}, Patterns: Counted{"%s model", "%s modele", "%s modeli"},
 	}
 }

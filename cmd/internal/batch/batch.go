@@ -45,6 +45,7 @@ type File struct {
 	Printer  string        // name of a calibrated printer; "" for one as it comes
 	Tight    bool          // sheets are filled wherever there is room, not as a strip from one edge
 	Together bool          // a float\'s pieces share a sheet
+	Boxes    string        // key of the stock of stickers for boxes and tubes; "" for none
 	Board    float64       // from one number of the drying board to the next, mm; 0 for the usual pitch
 	Ahead    int           // unnumbered marks printed beyond the batch, for every set of figures
 	CodeHeld int           // 0: a code may have to be held square to the phone; 1: it must read anyhow

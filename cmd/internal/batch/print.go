@@ -75,6 +75,7 @@ func (r *reader) print(root *table, f *File, w *Workshop) {
 	f.Film = r.stock(t, tab, "film", defaultFilm, "film or sticker", stock.Stock.ForMarks)
 	f.Card = r.stock(t, tab, "card", defaultCard, "card or paper", stock.Stock.ForCards)
 	f.CardSize = r.cardSize(t, tab)
+	f.Boxes = r.stock(t, tab, "boxes", "", "sticker, card or paper", forBoxes)
 	strip, _ := r.number(t, tab, "strip_mm", optional, 0, mostStrip, float64(body.PaperStrip))
 	r.strip = unit.Millimetre(strip)
 	f.DPI, _ = r.number(t, tab, "dpi", optional, leastDPI, mostDPI, DefaultDPI)
@@ -114,6 +115,9 @@ func (r *reader) print(root *table, f *File, w *Workshop) {
 	f.OwnMark = r.ownMark(t, tab)
 	r.marked = f.OwnMark != nil
 }
+
+// forBoxes reports whether stickers for boxes can be printed on a stock.
+func forBoxes(s stock.Stock) bool { return s.Kind != stock.Film && !s.Sheetless() }
 
 // codeHeld is how a phone may have to be held to read a code that is still put on
 // a float: square to it, or as a hand happens to hold it.

@@ -42,6 +42,7 @@ type Plan struct {
 
 	Decals, Backers, JobSheets []*draw.Sheet
 	Proof                      []*draw.Sheet // on plain paper: the decal sheets as they will be, with rules
+	Boxes                      []*draw.Sheet // stickers for boxes and tubes; nil where none are asked for
 	Jigs                       []*draw.Sheet // in place of Decals for marks put on by hand
 	Previews                   []Preview
 	Spread                     *draw.Sheet // the floats about their ratings; nil when none was tested

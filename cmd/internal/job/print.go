@@ -15,6 +15,7 @@ import (
 	"time"
 
 	"floatmark/label/record"
+	"floatmark/label/words"
 	"floatmark/layouts/draw"
 	"floatmark/layouts/pdf"
 	"floatmark/layouts/png"
@@ -68,7 +69,8 @@ func (p *Plan) Render(ctx context.Context, progress Progress) ([]Output, error) 
 		name, title string
 		sheets      []*draw.Sheet
 	}{{"decals.pdf", p.words.Files.Decals, p.Decals}, {"proof.pdf", p.words.Files.Proof, p.Proof}, {"jig.pdf", p.words.Files.Jigs, p.Jigs},
-		{"backers.pdf", p.words.Files.Backers, p.Backers}, {"jobsheet.pdf", p.words.Files.JobSheet, p.JobSheets}} {
+		{"backers.pdf", p.words.Files.Backers, p.Backers}, {"jobsheet.pdf", p.words.Files.JobSheet, p.JobSheets},
+		{"boxes.pdf", words.BenchSheetFor(p.words.Language).BoxLabels, p.Boxes}} {
 		if d.sheets == nil {
 			continue // marks by hand need no film, and film no jigs
 		}
