@@ -303,7 +303,7 @@ func (s *server) sheetPicture(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return sendPicture(w, r, kinds["."+kind], data)
+	return sendTagged(w, r, kinds["."+kind], data)
 }
 
 // laidPictures remembers the pictures of the plan that was looked at last.
@@ -351,12 +351,12 @@ func (s *server) spentPicture(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return sendPicture(w, r, kinds[".png"], data)
+	return sendTagged(w, r, kinds[".png"], data)
 }
 
-// sendPicture sends a picture that may have changed since: who has it already is
+// sendTagged sends a picture that may have changed since: who has it already is
 // told so.
-func sendPicture(w http.ResponseWriter, r *http.Request, kind string, data []byte) error {
+func sendTagged(w http.ResponseWriter, r *http.Request, kind string, data []byte) error {
 	sum := sha256.Sum256(data)
 	tag := `"` + hex.EncodeToString(sum[:8]) + `"`
 	h := w.Header()
