@@ -100,11 +100,11 @@ func (s *server) tankFrame(r *http.Request, number int) (frame, *tankPage, error
 	}
 	f := s.batchFrame(d, "tank", "At the tank")
 	p := &tankPage{Batch: d.Name, How: tankFields(d)}
-	if d.Err != nil {
-		f.Next = &link{"Make the floats whole", Path + batchPath(d.Name, "floats")}
+	sheet, err := s.shop().TankSheet(d.Name)
+	if err != nil && human(err) { // it was not whole yet; what is missing stands above
+		f.Next = &link{"Say which floats there are", Path + batchPath(d.Name, "floats")}
 		return f, p, nil
 	}
-	sheet, err := s.shop().TankSheet(d.Name)
 	if err != nil {
 		return f, nil, err
 	}

@@ -1,0 +1,251 @@
+package bench
+
+import (
+	"bytes"
+	"compress/gzip"
+	"fmt"
+	"net/http"
+	"slices"
+	"strconv"
+	"strings"
+
+	"floatmark/cmd/internal/batch"
+	"floatmark/cmd/internal/job"
+	"floatmark/label"
+	"floatmark/label/words"
+	"floatmark/layouts/svg"
+	"floatmark/loading/fault"
+	"floatmark/loading/unit"
+)
+
+func (s *server) gradePages() []route {
+	return []route{
+		s.get("b/{batch}/grade", s.grade),
+		s.get("b/{batch}/grade/spread.svg", s.spread),
+		s.post("b/{batch}/grade/rating", s.regrade),
+	}
+}
+
+// gradePage is how the floats of a batch lie about their ratings, and what is
+// printed of each.
+type gradePage struct {
+	Batch   string
+	Plot    string // path of the spread plot; "" where no float was tested
+	Within  string // the tolerance
+	Ratings []gradedRating
+	Outside []gradedFloat // that do not keep their rating
+	Floats  []figureRow
+}
+
+type gradedRating struct {
+	Rating                   string
+	Tested, Untested, Inside int
+	Mean, Deviation, Range   string
+	Sums                     []printedSum
+}
+
+// printedSum is a sum that marks of a rating bear, and how many do.
+type printedSum struct {
+	Sum string
+	N   int
+}
+
+type gradedFloat struct {
+	Number   int
+	Pattern  string
+	Advice   string
+	Doubtful bool
+	Verdict  string
+	To       string // the rating that it comes to, to be stored; "" where it stays
+	Place    int    // of the float in the batch file
+}
+
+// figureRow are the figures of one float as they are printed.
+type figureRow struct {
+	Number                                             int
+	Pattern, Rating, BuiltIn, Add, U, Metal, Shot, Tip string
+	About, Regraded                                    bool
+}
+
+func (s *server) grade(w http.ResponseWriter, r *http.Request) error {
+	d, err := s.draft(r)
+	if err != nil {
+		return err
+	}
+	f := s.batchFrame(d, "grade", "Grade")
+	page := &gradePage{Batch: d.Name}
+	f.Body = page
+	p, err := s.plan(r.Context(), d)
+	if err != nil && forMaker(err) {
+		f.Findings = findings(err)
+		f.Next = &link{"Look at the floats", Path + batchPath(d.Name, "floats")}
+		return s.show(w, r, "grade", f)
+	}
+	if err != nil {
+		return err
+	}
+	said, err := words.For(s.language(r))
+	if err != nil {
+		return err
+	}
+	page.fill(p, d, said)
+	if p.Spread != nil {
+		page.Plot = Path + batchPath(d.Name, "grade/spread.svg?v="+s.stamp(d))
+	} else {
+		f.Next = &link{"Test them at the tank", Path + batchPath(d.Name, "tank")}
+		return s.show(w, r, "grade", f)
+	}
+	f.Next = &link{"Look at the marks", Path + batchPath(d.Name, "marks")}
+	return s.show(w, r, "grade", f)
+}
+
+// forMaker reports whether an error is one that the maker mends in the batch.
+func forMaker(err error) bool {
+	c := fault.ClassOf(err)
+	return c == fault.Input || c == fault.NoFit || c == fault.NotFound
+}
+
+// stamp changes whenever what is worked out of a batch may.
+func (s *server) stamp(d job.Draft) string {
+	n, _ := s.shop().TankCount(d.Name) // what cannot be counted cannot be planned either
+	return fmt.Sprintf("%d-%d", d.Version, n)
+}
+
+// fine is the step of means and deviations, g: a digit finer than one float.
+const fine unit.Gram = 0.001
+
+func (g *gradePage) fill(p *job.Plan, d job.Draft, said words.Words) {
+	g.Within = said.Gram(p.Graded.Tolerance, fine)
+	for _, one := range p.Graded.Ratings {
+		row := gradedRating{Rating: said.Gram(one.Rating, fine), Tested: one.Tested, Untested: one.Untested, Inside: one.Inside}
+		if one.Tested > 0 {
+			row.Mean = said.Gram(one.Mean, fine)
+		}
+		if one.Tested > 1 {
+			row.Deviation = said.Gram(one.Deviation, fine)
+			row.Range = unit.Number(float64(one.Least), float64(fine), said.Number) + "–" + said.Gram(one.Most, fine)
+		}
+		row.Sums = sums(p, one.Rating, said)
+		g.Ratings = append(g.Ratings, row)
+	}
+	names := map[int]string{}
+	for i := range p.Floats {
+		fp := &p.Floats[i]
+		r := fp.Rating
+		names[fp.Float.Number] = fp.Float.Pattern.Name
+		row := figureRow{Number: fp.Float.Number, Pattern: fp.Float.Pattern.Name, Rating: said.Gram(r.Printed, r.Step), Add: said.Gram(r.Add, r.Step),
+			U: said.Gram(r.U, fine), Metal: said.Name(r.Metal.Name), About: r.About, Regraded: r.Regraded}
+		if r.BuiltIn > 0 {
+			row.BuiltIn = said.Gram(r.BuiltIn, r.Step)
+		}
+		if fp.Shot != nil {
+			row.Shot, row.Tip = fp.Shot.Text(), label.TipText(*fp.Shot, said)
+		}
+		g.Floats = append(g.Floats, row)
+	}
+	for _, one := range p.Graded.Floats {
+		if one.Advice == "" {
+			continue
+		}
+		row := gradedFloat{Number: one.Number, Pattern: names[one.Number], Advice: one.Advice, Doubtful: one.Doubtful, Verdict: one.Verdict, Place: -1}
+		for i := range d.Doc.Len("float") {
+			if d.Doc.Text(fmt.Sprintf("float/%d/number", i)) == strconv.Itoa(one.Number) {
+				row.Place = i
+			}
+		}
+		if one.Verdict == regrades && row.Place >= 0 && d.Doc.Len(fmt.Sprintf("float/%d/setup", row.Place)) == 0 {
+			row.To = one.Rating.Text(fine, unit.Style{})
+		}
+		g.Outside = append(g.Outside, row)
+	}
+	slices.SortStableFunc(g.Outside, func(a, b gradedFloat) int { return a.Number - b.Number })
+}
+
+// regrades is the verdict on a float that comes to another rating of the batch.
+const regrades = "regrade"
+
+// sums counts the sums that marks of floats made as a rating bear, the lightest
+// first.
+func sums(p *job.Plan, rating unit.Gram, said words.Words) []printedSum {
+	type sum struct {
+		printedSum
+		mass unit.Gram
+	}
+	var all []sum
+	for i := range p.Floats {
+		r := p.Floats[i].Rating
+		if r.Nominal != rating {
+			continue
+		}
+		text := said.Gram(r.Printed, r.Step)
+		if at := slices.IndexFunc(all, func(s sum) bool { return s.Sum == text }); at >= 0 {
+			all[at].N++
+		} else {
+			all = append(all, sum{printedSum{text, 1}, r.Printed})
+		}
+	}
+	slices.SortStableFunc(all, func(a, b sum) int {
+		if a.mass < b.mass {
+			return -1
+		}
+		return 1
+	})
+	var out []printedSum
+	for _, one := range all {
+		out = append(out, one.printedSum)
+	}
+	return out
+}
+
+// spread sends the plot of the floats about their ratings.
+func (s *server) spread(w http.ResponseWriter, r *http.Request) error {
+	d, err := s.draft(r)
+	if err != nil {
+		return err
+	}
+	p, err := s.plan(r.Context(), d)
+	if err != nil {
+		return err
+	}
+	if p.Spread == nil {
+		return fault.New(fault.NotFound, "", "no float of the batch was tested", "test them at the tank")
+	}
+	var buf bytes.Buffer
+	if err := svg.Write(&buf, p.Spread); err != nil {
+		return err
+	}
+	return sendPacked(w, r, "image/svg+xml", buf.Bytes(), s.stamp(d))
+}
+
+// sendPacked is sendPicture of one in words and paths, packed where the browser
+// takes that: outlines of letters shrink to a fifth.
+func sendPacked(w http.ResponseWriter, r *http.Request, kind string, data []byte, now string) error {
+	w.Header().Set("Vary", "Accept-Encoding")
+	if !strings.Contains(r.Header.Get("Accept-Encoding"), "gzip") {
+		return sendPicture(w, r, kind, data, now)
+	}
+	var buf bytes.Buffer
+	z, err := gzip.NewWriterLevel(&buf, gzip.BestSpeed)
+	if err == nil {
+		_, err = z.Write(data)
+	}
+	if err == nil {
+		err = z.Close()
+	}
+	if err != nil {
+		return fault.New(fault.Ours, "", "the picture cannot be packed: "+err.Error(), "", err)
+	}
+	w.Header().Set("Content-Encoding", "gzip")
+	return sendPicture(w, r, kind, buf.Bytes(), now)
+}
+
+// regrade makes a float one of the rating that it comes to.
+func (s *server) regrade(w http.ResponseWriter, r *http.Request) error {
+	return s.edit(w, r, "regrade a float", "grade", func(d *batch.Doc) error {
+		n, err := placed(d, r.PostFormValue("place"))
+		if err != nil {
+			return err
+		}
+		return d.Set(fmt.Sprintf("float/%d/rating", n), grams(r.PostFormValue("rating")))
+	})
+}

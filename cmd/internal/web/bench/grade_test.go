@@ -1,0 +1,67 @@
+package bench
+
+import (
+	"compress/gzip"
+	"context"
+	"fmt"
+	"io"
+	"net/http/httptest"
+	"strings"
+	"testing"
+
+	"floatmark/cmd/internal/batch"
+	"floatmark/cmd/internal/job"
+)
+
+// The page says what the plan says: spread, what to do, and every float's figures;
+// a float that comes to another rating is made one of it with one press.
+func TestGrade(t *testing.T) {
+	a := few(t)
+	// Float 2 was made as 8 g and weighs in at 7.5 g.
+	_, err := a.shop.EditDraft(context.Background(), "26-11", a.draft().Version, "another rating", job.ByBench, func(d *batch.Doc) error {
+		if err := d.Set(fmt.Sprintf("rating/%d", d.Len("rating")), map[string]any{"load": "7.5 g"}); err != nil {
+			return err
+		}
+		if err := d.Set("float/1/bare", nil); err != nil {
+			return err
+		}
+		return d.Set("float/1/reading", "0.28 g")
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	page := a.page("grade")
+	p := text(page)
+	for _, want := range []string{"What to do 2 Sedge waggler regrade to 7.5 g", "Make it one of 7.5 g", "8 g 2 1 ", "1 Sedge waggler 8 g 7.2"} {
+		if !strings.Contains(p, want) {
+			t.Errorf("%q is not said: %s", want, p)
+		}
+	}
+	r := httptest.NewRequest("GET", Path+"b/26-11/grade/spread.svg", nil)
+	plain := a.send(r).Body.String()
+	r.Header.Set("Accept-Encoding", "gzip")
+	packed := a.send(r)
+	z, err := gzip.NewReader(packed.Body)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got, err := io.ReadAll(z); err != nil || string(got) != plain || !strings.Contains(plain, "<svg") || !strings.Contains(plain, "<title>Measured sums</title>") {
+		t.Errorf("%v: %.200s", err, plain)
+	}
+	a.post(303, "grade/rating", "place", "1", "rating", "7.5 g")
+	if d := a.draft(); d.Err != nil || d.File.Batch.Floats[1].Nominal != 7.5 {
+		t.Errorf("%v", d.Err)
+	}
+	if p := text(a.page("grade")); !strings.Contains(p, "Every float that was tested keeps its rating") {
+		t.Errorf("%s", p)
+	}
+}
+
+// A batch that cannot be worked out says why, and where to go.
+func TestGradeOfWhatIsNotWhole(t *testing.T) {
+	a := begun(t)
+	page := a.page("grade")
+	if !strings.Contains(text(page), "the batch has no floats") || !strings.Contains(page, `b/26-11/floats">Look at the floats`) {
+		t.Errorf("%s", text(page))
+	}
+}
