@@ -73,7 +73,7 @@ func benchGerman() BenchSheet {
 		Tank: "im Becken", ToMark: "Aufdruck", Trim: "Trimmen", Ring: "Grundring", Decal: "Bild", Edge: "Kante sitzt bei",
 		NotTested: "nicht geprüft", TakeOff: "%s abnehmen", FitMore: "%s zugeben",
 		ReadAnyhow: "lesbar wie gehalten", OnCard: "auf der Karte", LiesReady: "liegt bereit", Jig: "Schablone",
-		PageField: "Bild: Seite der Abziehbilder, dann Feld ihrer Karte", Map: "welches Bild wo liegt", Page: "Seite %s", SpentBefore: "grau: schon verbraucht",
+		PageField: "Bild: Seite der Abziehbilder, dann Feld ihres Plans", Map: "welches Bild wo liegt", Page: "Seite %s", SpentBefore: "grau: schon verbraucht",
 		Strip: "Nummern für das Trockenbrett", StripHow: "Originalgröße, %s von Nummer zu Nummer; auf den Linien schneiden, Streifen aneinanderkleben",
 		Guide: "wo geschnitten wird, Originalgröße", AtSeam: "dicke Linie: Naht, auf der Linie schneiden", FreeEdges: "Striche: freie Kanten, %s bis %s außerhalb schneiden",
 		AllOnLine: "rundum auf der Linie schneiden: außerhalb bliebe das Weiß des Bogens sichtbar", CloseRound: "Striche: freie Kanten, knapp am Aufdruck schneiden",

@@ -32,7 +32,7 @@ type Spec struct {
 	Fonts              fonts.Set
 	Words              words.Words
 	Stock              stock.Stock   // paper, portrait; at least 180 mm wide and 200 mm high
-	Rings              []Ring        // to paint before the marks go on; set under the table
+	Rings              []Ring        // to paint before the marks go on
 	Board              Board         // the number strip
 	Plot               *draw.Sheet   // how the batch lies about its ratings; nil for none. PlotWidth is its room
 	Maps               []Map         // of the decal sheets, page by page
@@ -77,7 +77,7 @@ func Lay(s Spec) ([]*draw.Sheet, error) {
 		s.Cautions = s.Words.DayCautions
 	}
 	p := &pages{Spec: s, margin: margin(s.Stock), bench: words.BenchSheetFor(s.Words.Language)}
-	for _, set := range []func() error{p.table, p.rings, p.blocks, p.frames} {
+	for _, set := range []func() error{p.table, p.blocks, p.frames} {
 		if err := set(); err != nil {
 			return nil, fault.At("job sheet", err)
 		}

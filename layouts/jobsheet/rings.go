@@ -44,10 +44,10 @@ func (p *pages) ringColumns() []ringColumn {
 	for _, c := range cols {
 		sum += c.share
 	}
-	x := p.left()
+	x := 0.0
 	for i := range cols {
 		c := &cols[i]
-		c.x, c.w = x, (p.right()-p.left())*c.share/sum
+		c.x, c.w = x, p.wide()*c.share/sum
 		x += c.w
 	}
 	cols[0].x += swatchWide + 1
@@ -55,86 +55,77 @@ func (p *pages) ringColumns() []ringColumn {
 	return cols
 }
 
-// rings sets the table of ground rings; nothing when there are none.
-func (p *pages) rings() error {
+// rings makes the table of ground rings, parted where no sheet holds it whole;
+// nothing when there are none.
+func (p *pages) rings() ([]*draw.Sheet, error) {
 	if len(p.Rings) == 0 {
-		return nil
+		return nil, nil
 	}
 	cols := p.ringColumns()
+	b := &draw.Sheet{Name: p.Words.Ground.Head}
+	y, err := p.heading(b, p.Words.Ground.Head, p.Words.CommonPractice, p.wide())
+	if err != nil {
+		return nil, err
+	}
 	font := typeset.Regular(p.Fonts, bodyCap)
-	rows := make([][]cell, len(p.Rings))
-	highs := make([]float64, len(p.Rings))
-	for i, r := range p.Rings {
-		highs[i] = ringHigh
+	how, err := passage{{{p.Words.Ground.How, font, false}}}.set(p.wide())
+	if err != nil {
+		return nil, err
+	}
+	b.Add(draw.Colour, how.draw(0, y)...)
+	if y, err = p.ringHeads(b, cols, y+how.h()+bodyCap); err != nil {
+		return nil, err
+	}
+	all := []*draw.Sheet{b}
+	for _, r := range p.Rings {
+		high := ringHigh
+		var cells []cell
 		for _, c := range cols {
 			text, err := wrap(c.text(r), font, c.w-2*pad)
 			if err != nil {
-				return fault.At(p.Words.Ground.Head+", "+r.Pattern+", "+c.head, err)
+				return nil, fault.At(p.Words.Ground.Head+", "+r.Pattern+", "+c.head, err)
 			}
-			rows[i] = append(rows[i], text)
-			highs[i] = max(highs[i], text.h()+2*pad)
+			cells, high = append(cells, text), max(high, text.h()+2*pad)
 		}
-	}
-	how, err := passage{{{p.Words.Ground.How, typeset.Regular(p.Fonts, bodyCap), false}}}.set(p.wide())
-	if err != nil {
-		return err
-	}
-	top := &draw.Sheet{Name: p.Words.Ground.Head}
-	y, err := p.heading(top, p.Words.Ground.Head, p.Words.CommonPractice, p.wide())
-	if err != nil {
-		return err
-	}
-	top.Add(draw.Colour, how.draw(0, y)...)
-	y += how.h() + bodyCap
-	// The head must not stand alone at the foot of a sheet.
-	if p.y+blockGap+y+headsHigh+highs[0] > p.foot() {
-		p.fresh()
-	} else {
-		p.y += blockGap
-	}
-	p.sheets[len(p.sheets)-1].Place(top, geom.Translate(p.left(), p.y))
-	p.y += y
-	if err := p.ringHeads(cols); err != nil {
-		return err
-	}
-	for i := range rows {
-		if p.y+highs[i] > p.foot() {
-			p.fresh()
-			if err := p.ringHeads(cols); err != nil {
-				return err
+		if y+high > p.foot()-p.top() {
+			b = &draw.Sheet{Name: p.Words.Ground.Head}
+			all = append(all, b)
+			if y, err = p.ringHeads(b, cols, 0); err != nil {
+				return nil, err
 			}
 		}
-		p.ringRow(p.Rings[i].Colour, cols, rows[i], highs[i])
+		p.ringRow(b, y, r.Colour, cols, cells, high)
+		y += high
+		b.Size = geom.Size{W: p.wide(), H: y + hair}
 	}
-	return nil
+	return all, nil
 }
 
 // headsHigh is the height of the columns' names with the rule under them, mm.
 const headsHigh = 5.0
 
-func (p *pages) ringHeads(cols []ringColumn) error {
+// ringHeads sets the columns' names and returns where the rows begin.
+func (p *pages) ringHeads(b *draw.Sheet, cols []ringColumn, y float64) (float64, error) {
 	for i, c := range cols {
 		x := c.x + pad
 		if i == 0 {
-			x = p.left() // over the swatch
+			x = 0 // over the swatch
 		}
 		l, err := typeset.Fit(c.head, typeset.Bold(p.Fonts, bodyCap), c.w+pad, floorCap)
 		if err != nil {
-			return fault.At(p.Words.Ground.Head, err)
+			return 0, fault.At(p.Words.Ground.Head, err)
 		}
-		p.add(l.Straight(geom.Translate(x, p.y+headsHigh-1.6), typeset.Left, draw.Black)...)
+		b.Add(draw.Colour, l.Straight(geom.Translate(x, y+headsHigh-1.6), typeset.Left, draw.Black)...)
 	}
-	p.y += headsHigh
-	p.add(bar(p.left(), p.y-0.35, p.right()-p.left(), 0.35))
-	return nil
+	b.Add(draw.Colour, bar(0, y+headsHigh-0.35, p.wide(), 0.35))
+	return y + headsHigh, nil
 }
 
-func (p *pages) ringRow(colour draw.Ink, cols []ringColumn, cells []cell, high float64) {
-	swatch := geom.Rectangle(geom.XYWH(p.left(), p.y+(high-swatchHigh)/2, swatchWide, swatchHigh))
-	p.add(&draw.Fill{Path: swatch, Ink: colour}, &draw.Stroke{Path: swatch, Ink: grey, Width: hair})
+func (p *pages) ringRow(b *draw.Sheet, y float64, colour draw.Ink, cols []ringColumn, cells []cell, high float64) {
+	swatch := geom.Rectangle(geom.XYWH(0, y+(high-swatchHigh)/2, swatchWide, swatchHigh))
+	b.Add(draw.Colour, &draw.Fill{Path: swatch, Ink: colour}, &draw.Stroke{Path: swatch, Ink: grey, Width: hair})
 	for i, c := range cols {
-		p.add(cells[i].draw(c.x+pad, p.y+(high-cells[i].h())/2, typeset.Left)...)
+		b.Add(draw.Colour, cells[i].draw(c.x+pad, y+(high-cells[i].h())/2, typeset.Left)...)
 	}
-	p.y += high
-	p.add(&draw.Stroke{Path: geom.LineBetween(geom.Point{X: p.left(), Y: p.y}, geom.Point{X: p.right(), Y: p.y}), Ink: grey, Width: hair})
+	b.Add(draw.Colour, &draw.Stroke{Path: geom.LineBetween(geom.Point{Y: y + high}, geom.Point{X: p.wide(), Y: y + high}), Ink: grey, Width: hair})
 }

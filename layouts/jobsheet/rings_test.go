@@ -33,8 +33,8 @@ func said(sheets []*draw.Sheet) string {
 	return b.String()
 }
 
-// Each ring has its swatch, its places and its reason, before the order of the
-// day; without rings there is no table.
+// Each ring has its swatch, its places and its reason; without rings there is no
+// table.
 func TestRings(t *testing.T) {
 	for _, c := range []struct{ floats, rings int }{{3, 1}, {12, 4}, {25, 3}, {2, 70}} {
 		s := batch(t, c.floats)
@@ -66,7 +66,7 @@ func TestRings(t *testing.T) {
 			}
 		}
 		at, day := strings.Index(text, "|GROUND RINGS"), strings.Index(text, "|ORDER OF THE DAY")
-		if at < 0 || day < at {
+		if at < 0 || day < 0 {
 			t.Errorf("rings at %d, order of the day at %d", at, day)
 		}
 	}

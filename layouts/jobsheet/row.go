@@ -121,84 +121,12 @@ func (p *pages) makeColumns() {
 func grounds(f typeset.Font) func(Row) passage {
 	return func(r Row) passage {
 		var q passage
-		for _, g := range r.Grounds {
-			q = append(q, []span{{g.Span, f, true}}, []span{{g.Colour.String(), f, true}})
+		for i, g := range r.Grounds {
+			q = append(q, []span{{g.Span, f, true}})
+			if i == len(r.Grounds)-1 || r.Grounds[i+1].Colour != g.Colour {
+				q = append(q, []span{{g.Colour.String(), f, true}})
+			}
 		}
 		return q
 	}
-}
-
-// columns lays the columns over the width: each gets what its longest word needs,
-// and of the rest what it needs to stand on fewer lines.
-func (p *pages) columns() error {
-	p.makeColumns()
-	least, natural := make([]float64, len(p.cols)), make([]float64, len(p.cols))
-	low, high := 0.0, 0.0
-	for i, c := range p.cols {
-		var err error
-		if least[i], natural[i], err = p.room(c); err != nil {
-			return err
-		}
-		low, high = low+least[i], high+natural[i]
-	}
-	spare := p.wide() - low
-	x := p.left()
-	for i := range p.cols {
-		c := &p.cols[i]
-		c.w = least[i]
-		switch {
-		case spare < 0: // told where a word does not fit
-			c.w *= p.wide() / low
-		case high > p.wide():
-			c.w += float64(spare * (natural[i] - least[i]) / (high - low))
-		default:
-			c.w = natural[i] + float64((p.wide()-high)*natural[i]/high)
-		}
-		c.x = x
-		x += c.w
-	}
-	return nil
-}
-
-// room returns the least width of a column, and the width at which each of its
-// paragraphs stands on one line.
-func (p *pages) room(c column) (least, natural float64, err error) {
-	const air = 0.01 // mm, for rounding
-	if c.what == nil {
-		return box + 2*pad, box + 2*pad, nil
-	}
-	measure := func(q passage, beside float64) error {
-		for _, spans := range q {
-			whole := 0.0
-			for _, s := range spans {
-				for _, token := range s.tokens() {
-					l, err := typeset.Shape(token, s.font)
-					if err != nil {
-						return err
-					}
-					whole += l.Width + blank*s.font.Cap
-					if c.own > 0 {
-						l.Width = min(l.Width, c.own)
-					}
-					least = max(least, l.Width+beside)
-				}
-			}
-			natural = max(natural, whole+beside)
-		}
-		return nil
-	}
-	if err := measure(passage{{{c.head, typeset.Bold(p.Fonts, bodyCap), false}}}, 0); err != nil {
-		return 0, 0, err
-	}
-	natural = least // a head may stand on two lines
-	for _, r := range p.Rows {
-		beside := 0.0
-		if c.swatch != nil {
-			beside = swatchRoom
-		}
-		if err := measure(c.what(r), beside); err != nil {
-			return 0, 0, err
-		}
-	}
-	return least + 2*pad + air, max(natural, least) + 2*pad + air, nil
 }

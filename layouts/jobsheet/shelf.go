@@ -8,7 +8,7 @@ import (
 // shelf is the row of blocks that stands lowest on a sheet.
 type shelf struct{ y, high, x float64 }
 
-// blocks sets everything under the tables, each block on the first sheet that has
+// blocks sets everything under the table, each block on the first sheet that has
 // room for it: beside what stands lowest there, or under that.
 func (p *pages) blocks() error {
 	p.shelves = make([]shelf, len(p.sheets))
@@ -17,7 +17,7 @@ func (p *pages) blocks() error {
 	}
 	p.shelves[len(p.shelves)-1] = shelf{y: p.y, x: p.right()}
 	var all []*draw.Sheet
-	for _, some := range []func() ([]*draw.Sheet, error){p.strips, p.spread, p.maps, p.guides, p.day, p.strains} {
+	for _, some := range []func() ([]*draw.Sheet, error){p.rings, p.strips, p.spread, p.maps, p.guides, p.day, p.strains} {
 		blocks, err := some()
 		if err != nil {
 			return err

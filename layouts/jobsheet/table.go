@@ -87,12 +87,8 @@ func (p *pages) measure(r Row) (setRow, error) {
 		if c.what == nil {
 			continue
 		}
-		width := c.w - 2*pad
-		if c.swatch != nil {
-			width -= swatchRoom
-		}
 		var err error
-		if s.cells[i], err = c.what(r).set(width); err != nil {
+		if s.cells[i], err = c.what(r).set(c.inner()); err != nil {
 			return s, fault.At(p.Words.Float+" "+strconv.Itoa(r.Number)+", "+c.head, err)
 		}
 		s.main = math.Max(s.main, s.cells[i].h()+2*rowAir)
