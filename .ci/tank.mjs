@@ -71,12 +71,13 @@ async function until(what, expression, ms = 20000) {
   return false;
 }
 const waiting = () => page.run(`Object.keys(localStorage).filter((k) => k.startsWith("tank/reading/")).length`);
+const press = async (selector) => { await sleep(450); await page.tap(selector); }; // at once it would be the same press
 const size = (name) => page.tap(`#sizes [data-size="${name}"]`);
 async function read(...names) {
   const n = await text("#which b");
   for (const one of names) await size(one);
-  await page.tap("#here");
-  await page.tap("#save");
+  await press("#here");
+  await press("#save");
   return Number(n.replace(/\D/g, ""));
 }
 async function unlock() {
@@ -106,15 +107,17 @@ try {
   hold((await text("#total")) === "0.89\u00a0g", `0.81 g and twice 0.04 g are ${await text("#total")}`);
   hold((await text("#hung")) === "1\u00a0AAA + 2\u00a0No.10", `it says ${await text("#hung")}`);
   hold((await text("#sofar")).startsWith("7.21\u00a0g built in, 8.1\u00a0g"), `it says ${await text("#sofar")}`);
-  await page.tap("#here");
+  await press("#here");
   for (const id of ["higher", "higher", "lower", "higher"]) await page.tap("#" + id);
   hold((await text("#stands")) === "1\u00a0mm above its mark", `it says ${await text("#stands")}`);
-  await page.tap("#save");
+  await press("#save");
+  for (let i = 0; i < 3; i++) await page.tap("#here"); // a finger that trembles opens and saves nothing
+  hold((await hidden("#tip")) && (await waiting()) === 1, "one press too many is taken for another");
   hold((await text("#which b")).includes("2"), "it does not go on to the next float");
   await page.tap("#undo");
   hold((await text("#which b")).includes("1") && (await text("#total")) === "0.89\u00a0g", "what was saved is not taken back");
-  await page.tap("#here");
-  await page.tap("#save");
+  await press("#here");
+  await press("#save");
   want.set(1, "1 AAA + 2 No.10");
   await until("the first reading stored", `document.getElementById("state").innerText === "Everything is stored"`);
 
@@ -170,16 +173,16 @@ try {
   await page.run(`(() => { const s = document.getElementById("which-set"); s.value = ""; s.dispatchEvent(new Event("change")); })()`);
   const key = (c) => page.tap(`#sizes button:nth-child(${"123456789.0".indexOf(c) + 1})`);
   for (const c of "999") await key(c);
-  await page.tap("#here");
-  await page.tap("#save");
+  await press("#here");
+  await press("#save");
   await until("a refused reading told", `document.getElementById("waits").innerText.includes("is no load of a float")`);
   await page.tap("#waits button:last-child");
   for (let i = 0; i < 3; i++) await page.tap("#undo");
   for (const c of ".79") await key(c);
   hold((await text("#total")) === "0.79\u00a0g", `typed .79 it says ${await text("#total")}`);
   const corrected = Number((await text("#which b")).replace(/\D/g, ""));
-  await page.tap("#here");
-  await page.tap("#save");
+  await press("#here");
+  await press("#save");
   want.set(corrected, "0.79 g");
   await until("the corrected reading stored", `document.getElementById("waits").hidden && Object.keys(localStorage).every((k) => !k.startsWith("tank/reading/"))`);
 
@@ -201,7 +204,7 @@ try {
             for (const e of document.querySelectorAll("#app button, #app select, a.big, button.big")) { const r = e.getBoundingClientRect(); if (r.width > 0 && (r.width < ${least} || r.height < ${least})) out.push("small: " + e.outerHTML.slice(0, 60)); }
             return out; })()`);
           hold(bad.length === 0, `${name}: ${bad.slice(0, 3).join("; ")}`);
-          if (axe && w === 390) {
+          if (axe && w === 390 && (!dark || lang === "en")) {
             await page.run(axe + "; 0");
             const found = await page.run(`axe.run(document, { runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"] })
               .then((r) => r.violations.map((v) => v.impact + ": " + v.id + ": " + v.nodes.slice(0, 2).map((n) => n.html.slice(0, 90)).join(" ; ")))`);

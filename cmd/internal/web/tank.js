@@ -7,6 +7,7 @@
   const say = data.say;
   const get = (id) => document.getElementById(id);
   const step = 0.5; // mm, as finely as an eye sets a tip
+  const bounce = 400; // ms in which a wet finger may press twice and mean once
   const nowName = "tank/now/" + data.batch, setName = "tank/set/" + data.batch;
   const draftName = (which) => "tank/draft/" + data.batch + "/" + which;
   const floats = data.floats;
@@ -14,6 +15,7 @@
   let draft = null; // of the float that hangs: {number, set, pressed, typed, above, stage}
   let last = null; // the reading saved last
   let untouched = false; // nothing was pressed since
+  let turned = -bounce; // when the lower buttons last changed their meaning
 
   const fill = (phrase, ...parts) => parts.reduce((text, part) => text.replace("%s", part), phrase);
   const decimal = (text) => (data.comma ? text.replace(".", ",") : text);
@@ -182,7 +184,10 @@
     get("which-set").value = set().key;
   }
 
+  // turn shows one half of the work or the other. Their lower buttons lie in one
+  // place, so that a press that comes at once is of the same finger.
   function turn(toTip) {
+    turned = performance.now();
     get("hang").hidden = toTip || float().setups;
     get("tip").hidden = !toTip;
     get(toTip ? "save" : "here").focus({ preventScroll: true });
@@ -251,7 +256,7 @@
   function showQueue() {
     const all = queue.waiting(), open = all.filter((one) => !one.refused).length;
     const state = queue.state();
-    get("state").textContent = open ? fill(say.Waiting, open) + (state === "sending" ? ", " + say.Sending : "") : data.token && data.batch ? say.AllSent : "";
+    get("state").textContent = open ? fill(say.Waiting, open) + (state === "sending" ? ", " + say.Sending : "") : all.length ? say.Refused + ": " + all.length : data.token && data.batch ? say.AllSent : "";
     const alarm = get("alarm"), text = alarm.firstElementChild, link = alarm.lastElementChild;
     const said = { away: say.NoNetwork, locked: say.Locked, stale: say.Anew }[state] ?? (queue.keeps() ? "" : say.NotKept);
     alarm.hidden = !said || state === "away" && !open;
@@ -302,15 +307,16 @@
     get("undo").onclick = undo;
     get("before").onclick = () => next(-1) && go(next(-1).number);
     get("after").onclick = () => next(1) && go(next(1).number);
-    get("here").onclick = () => turn(true);
-    get("back").onclick = () => turn(false);
+    const meant = (f) => () => performance.now() - turned > bounce && f();
+    get("here").onclick = meant(() => turn(true));
+    get("back").onclick = meant(() => turn(false));
     for (const [id, by] of [["higher", step], ["lower", -step]]) {
       get(id).onclick = () => {
         draft.above = Math.max(-20, Math.min(20, draft.above + by));
         pressed();
       };
     }
-    get("save").onclick = save;
+    get("save").onclick = meant(save);
     showSizes();
     show();
   }
