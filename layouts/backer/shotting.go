@@ -93,10 +93,10 @@ func (f *frame) rig(box geom.Rect) ([]draw.Op, error) {
 		y := end.Y + float64(at[p.Place]*run)
 		n := min(p.Shots, rigMost)
 		switch p.Place {
-		case label.AtFloat: // half above the eye, half below: drawn on either side of it
+		case label.AtFloat: // half above the eye, half below: drawn on either side of it, in pairs
 			for i := range n {
 				side := float64(i%2)*2 - 1
-				ops = append(ops, &draw.Fill{Path: geom.Circle(geom.Point{X: x + float64(side*(1.2+float64(float64(i/2)*rigStep))), Y: end.Y + 0.9}, shotRadius(p.Each)), Ink: f.ink})
+				ops = append(ops, &draw.Fill{Path: geom.Circle(geom.Point{X: x + float64(side*1.2), Y: end.Y + 0.9 + float64(float64(i/2)*rigStep)}, shotRadius(p.Each)), Ink: f.ink})
 			}
 			y = end.Y + 0.9
 		case label.StopAbove:

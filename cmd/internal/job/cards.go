@@ -12,6 +12,7 @@ import (
 	"floatmark/layouts/stock"
 	"floatmark/loading/fault"
 	"floatmark/loading/shot"
+	"floatmark/loading/unit"
 )
 
 // backers lays out every float's card and puts the cards on sheets.
@@ -25,13 +26,14 @@ func (p *Plan) backers() error {
 		}
 		second = w
 	}
+	size := p.cardSize()
 	laid := make([]backer.Laid, len(p.Floats))
 	findings := make([]error, len(p.Floats))
 	memory := &backer.Memory{}
 	step := map[*label.Pattern]int{} // cards of a pattern are set in one size
 	lay := func(i int) {
 		fp := &p.Floats[i]
-		s, err := p.cardSpec(fp, second)
+		s, err := p.cardSpec(fp, size, second)
 		if err == nil {
 			s.Memory, s.Step = memory, step[fp.Float.Pattern]
 			laid[i], err = backer.Lay(s)
@@ -68,15 +70,43 @@ func (p *Plan) backers() error {
 	return err
 }
 
+// cardSize is the size of the batch's cards: the maker's; where he names none, the
+// usual one, or the next that the longest float has room on.
+func (p *Plan) cardSize() geom.Size {
+	cards := p.File.Cards
+	if cards.Size != (geom.Size{}) {
+		return cards.Size
+	}
+	if p.File.CardSize != [2]float64{} {
+		return geom.Size{W: p.File.CardSize[0], H: p.File.CardSize[1]}
+	}
+	usual := backer.ThirdA4
+	if k := cards.Style.Kind; k != backer.Flat && k != backer.Fold || cards.Style.Overhang > 0 {
+		return usual
+	}
+	long := 0.0
+	for _, fp := range p.Floats {
+		long = max(long, float64(fp.Float.Shape().Length()))
+	}
+	if long <= usual.H-2*backer.Safe {
+		return usual
+	}
+	next, ok := backer.Next(usual, long)
+	if !ok {
+		return usual // and what does not fit is told where it is laid out
+	}
+	mm := func(v float64) string { return p.words.Millimetre(unit.Millimetre(v), 0.1) }
+	p.Notices = append(p.Notices, Notice{Code: backer.NoticeSize, Text: "the longest float is " + mm(long) + ", more than the usual card has room for: cards are " +
+		mm(next.Size.W) + " by " + mm(next.Size.H) + " (" + next.Key + ")"})
+	return next.Size
+}
+
 // cardSpec is what a float's card is laid out from.
-func (p *Plan) cardSpec(fp *FloatPlan, second words.Words) (backer.Spec, error) {
+func (p *Plan) cardSpec(fp *FloatPlan, size geom.Size, second words.Words) (backer.Spec, error) {
 	b, cards := p.File.Batch, p.File.Cards
 	fp.Card.Shotting = shottingOf(fp, b, p.words)
-	s := backer.Spec{Card: fp.Card, Body: fp.Float.Shape(), Pieces: fp.Decal.Pieces, Fonts: p.fonts, Size: cards.Size,
+	s := backer.Spec{Card: fp.Card, Body: fp.Float.Shape(), Pieces: fp.Decal.Pieces, Fonts: p.fonts, Size: size,
 		Printer: p.print, Codes: p.prover.made, Words: p.words, Style: cards.Style}
-	if s.Size == (geom.Size{}) && p.File.CardSize != [2]float64{} {
-		s.Size = geom.Size{W: p.File.CardSize[0], H: p.File.CardSize[1]}
-	}
 	if !cards.NoEmblem {
 		s.Emblem = p.File.OwnMark
 	}
