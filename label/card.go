@@ -2,6 +2,9 @@ package label
 
 import (
 	"fmt"
+	"slices"
+	"strconv"
+	"strings"
 
 	"floatmark/label/words"
 	"floatmark/loading"
@@ -196,6 +199,40 @@ func (b *Batch) ForSale() bool {
 		}
 	}
 	return false
+}
+
+// SetOf is what one card says for a set of floats: what holds of all of them. Each
+// float's own figures are its own card's. The set's price and number are the
+// caller's to add. There must be a float in it.
+func SetOf(cards []Card, w words.Words) Card {
+	c := cards[0]
+	c.Rating = fmt.Sprintf(words.CardFor(w.Language).Set, strconv.Itoa(len(cards)))
+	c.BuiltIn, c.Add, c.Rows, c.Setups, c.Shotting = "", c.Rating, nil, nil, nil
+	c.Code, c.Price, c.EAN, c.Tally, c.Rings = "", "", "", Tally{}, ""
+	all := *c.Pattern // what it is drawn by stays the first float's
+	names := []string{all.Name}
+	for _, one := range cards[1:] {
+		if one.Pattern != c.Pattern {
+			c.Length, c.Diameter = "", ""
+		}
+		if !slices.Contains(names, one.Pattern.Name) {
+			names = append(names, one.Pattern.Name)
+		}
+		if one.Pattern.LineFixed != all.LineFixed {
+			all.LineFixed = ""
+		}
+		if one.Kind != c.Kind {
+			c.Kind = ""
+		}
+		for _, caution := range one.Cautions {
+			if !slices.Contains(c.Cautions, caution) {
+				c.Cautions = append(slices.Clone(c.Cautions), caution)
+			}
+		}
+	}
+	all.Name = strings.Join(names, ", ")
+	c.Pattern = &all
+	return c
 }
 
 // massOf is what a float weighs with what is built in: the water it displaces up

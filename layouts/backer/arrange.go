@@ -344,11 +344,18 @@ func (m *made) furnish() error {
 	f := m.frame
 	var first []block
 	if f.drawn {
-		float, err := f.float()
-		if err != nil {
-			return err
+		for i, g := range append([]*frame{f}, f.mates...) {
+			g.scale = f.scale
+			float, err := g.float()
+			if err != nil {
+				return err
+			}
+			of := append(g.cuts(), float)
+			if i > 0 {
+				of = renamed(of, fmt.Sprintf("float %d: ", i+1))
+			}
+			first = append(first, of...)
 		}
-		first = append(f.cuts(), float)
 	}
 	first = append(first, f.hole(f.hung, 0)...)
 	m.front.blocks = append(first, m.front.blocks...)

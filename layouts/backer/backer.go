@@ -107,6 +107,7 @@ type Spec struct {
 	Card    label.Card
 	Also    *label.Card   // the same float's, in a second language; nil for one language
 	Body    body.Profile  // the float's own shape; zero for the pattern's
+	Set     []Member      // the floats of a set, Card then speaking for all; nil for one float
 	Pieces  []decal.Piece // of its mark, drawn where they sit; nil for the mark's strips
 	Emblem  geom.Path     // the maker's own mark, in units of its own; nil for none
 	Fonts   fonts.Set

@@ -161,7 +161,7 @@ func apartOn(m made, p panel, _ geom.Point) error {
 			return fmt.Errorf("%s draws %v outside its boxes %v", b.name, ink, all)
 		}
 		in := safe
-		if f.base > f.h && (b.name == "float" || b.layer == draw.Cut) {
+		if f.base > f.h && (strings.HasSuffix(b.name, "float") || b.layer == draw.Cut) {
 			in = card
 		}
 		if b.name == "flag" {
@@ -172,7 +172,7 @@ func apartOn(m made, p panel, _ geom.Point) error {
 		}
 		for _, c := range p.blocks[:i] {
 			// A float lies on the cuts of its holds.
-			if c.name == "flag" || c.layer == draw.Cut && b.name == "float" {
+			if c.name == "flag" || c.layer == draw.Cut && strings.HasSuffix(b.name, "float") {
 				continue
 			}
 			for _, r := range b.boxes {

@@ -89,6 +89,9 @@ func (f *frame) rings(c col) ([]item, error) {
 // code is the id with its batch at the left and the code at the right edge, or
 // under it in a narrow column.
 func code(f *frame, c col) ([]item, error) {
+	if len(f.Set) > 0 {
+		return f.codesOfSet(c)
+	}
 	card, w := f.Card, f.Words
 	var patch *qr
 	if card.Code != "" {
@@ -164,8 +167,9 @@ type qr struct {
 	snap    func(float64) float64
 }
 
-func (f *frame) qr(c col) (qr, error) {
-	m := f.matrix
+func (f *frame) qr(c col) (qr, error) { return f.qrOf(f.matrix, c) }
+
+func (f *frame) qrOf(m symbol.Matrix, c col) (qr, error) {
 	dot := f.Printer.Dot()
 	want := f.scale.between(leastModule, bestModule)
 	dots := math.Max(math.Ceil(leastModule/dot-1e-9), math.Floor(want/dot+1e-9))

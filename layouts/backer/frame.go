@@ -21,12 +21,15 @@ type frame struct {
 	Spec
 	w, h      float64
 	profile   body.Profile
-	drawn     bool    // a float lies on the panel
-	axis      float64 // x of the float's axis
-	base      float64 // y of its base end; beyond the panel when it overhangs
-	need      float64 // width the float and its holds take
-	near, far float64 // of its column
-	columns   []col   // of the words, from the left
+	drawn     bool            // a float lies on the panel
+	axis      float64         // x of the float's axis
+	base      float64         // y of its base end; beyond the panel when it overhangs
+	need      float64         // width the float and its holds take
+	near, far float64         // of its column
+	columns   []col           // of the words, from the left
+	whole     float64         // width all floats of the card take
+	mates     []*frame        // the other floats of a set
+	setCodes  []symbol.Matrix // of its floats
 	holds     []Hold
 	hung      geom.Point
 	centre    geom.Point // of gravity of card and float
@@ -75,12 +78,18 @@ func cut(s Spec) (*frame, error) {
 		}
 		f.matrix = m
 	}
+	if err := f.codesMade(); err != nil {
+		return nil, err
+	}
 	f.drawn = s.Style.Kind == Flat || s.Style.Kind == Fold
 	if err := f.roomy(); err != nil {
 		return nil, err
 	}
 	if f.drawn {
 		if err := f.lie(); err != nil {
+			return nil, err
+		}
+		if err := f.lieBeside(); err != nil {
 			return nil, err
 		}
 	}
@@ -204,19 +213,20 @@ func (f *frame) share() error {
 	switch f.Style.Arrangement {
 	case Stream:
 		f.axis = f.w / 2
-		f.near, f.far = f.axis-f.need/2, f.axis+f.need/2
+		f.near, f.far = f.axis-f.whole/2, f.axis+f.whole/2
 		f.columns = []col{{Safe, f.near - gutter/2, f.Memory}, {f.far + gutter/2, right, f.Memory}}
 	case Pennant:
-		column := math.Max(Safe+f.need+gutter, math.Min(wordsFrom*f.w, right-fullColumn))
+		column := math.Max(Safe+f.whole+gutter, math.Min(wordsFrom*f.w, right-fullColumn))
 		f.columns = []col{{Safe, f.w - column, f.Memory}}
 		f.near, f.far = f.w-column+gutter, right
 		f.axis = (f.near + f.far) / 2
 	default:
-		column := math.Max(Safe+f.need+gutter, math.Min(wordsFrom*f.w, right-fullColumn))
+		column := math.Max(Safe+f.whole+gutter, math.Min(wordsFrom*f.w, right-fullColumn))
 		f.columns = []col{{column, right, f.Memory}}
 		f.near, f.far = Safe, column-gutter
 		f.axis = (f.near + f.far) / 2
 	}
+	f.spread()
 	return f.wideEnough()
 }
 
@@ -232,7 +242,7 @@ func (f *frame) wideEnough() error {
 		if w := c.width(); w < leastColumn {
 			n := float64(len(f.columns))
 			return fault.New(fault.NoFit, "", fmt.Sprintf("the float takes %s of the card's width and leaves %s for a column of words, which needs %s",
-				f.mm(f.need), f.mm(math.Max(w, 0)), f.mm(leastColumn)), fmt.Sprintf("use a card at least %s wide", f.mm(f.w+float64(n*(leastColumn-w)))))
+				f.mm(f.whole), f.mm(math.Max(w, 0)), f.mm(leastColumn)), fmt.Sprintf("use a card at least %s wide", f.mm(f.w+float64(n*(leastColumn-w)))))
 		}
 	}
 	return nil
@@ -259,7 +269,9 @@ func (f *frame) hang() error {
 	const perSquareMetre = 1e6 // mm²
 	weights := []Mass{{panels * grams * f.w * f.h / perSquareMetre, geom.Point{X: f.w / 2, Y: f.h / 2}}}
 	if f.drawn {
-		weights = append(weights, Mass{float64(f.Card.Mass), geom.Point{X: f.axis, Y: f.y(f.heart())}})
+		for _, g := range append([]*frame{f}, f.mates...) {
+			weights = append(weights, Mass{float64(g.Card.Mass), geom.Point{X: g.axis, Y: g.y(g.heart())}})
+		}
 	}
 	f.centre = CentreOfGravity(weights...)
 	y := h.depth()
@@ -326,9 +338,11 @@ func (f *frame) clearOfFloat(r geom.Rect) bool {
 	if !f.drawn {
 		return true
 	}
-	for _, b := range f.floatBoxes() {
-		if b.Overlaps(r) {
-			return false
+	for _, g := range append([]*frame{f}, f.mates...) {
+		for _, b := range g.floatBoxes() {
+			if b.Overlaps(r) {
+				return false
+			}
 		}
 	}
 	return true

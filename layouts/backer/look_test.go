@@ -45,6 +45,18 @@ func looks(t fataler) map[string]Spec {
 	header.Style.Kind, header.Size, header.Style.Hang = Header, geom.Size{W: 99, H: 85}, EuroSlot
 	header.Card.Rows, header.Card.Shotting = header.Card.Rows[:1], nil
 	all["header"] = header
+	set := all["bank-2"]
+	second, third := sedge(t), bobber(t)
+	second.ID, second.Code, third.ID, third.Code = "JPPHHE", "HTTPS://F.EXAMPLE/JPPHHE", "TP8MDS", "HTTPS://F.EXAMPLE/TP8MDS"
+	set.Set = []Member{{Card: set.Card}, {Card: second}, {Card: third}}
+	set.Card = label.SetOf([]label.Card{set.Card, second, third}, set.Words)
+	set.Card.Price, set.Card.EAN = "£17.00", "6291041500213"
+	set.Size = geom.Size{W: 148, H: 210}
+	all["set"] = set
+	set.Style.Arrangement = Pennant
+	all["set-pennant"] = set
+	set.Style.Arrangement, set.Style.Sides = Stream, 1
+	all["set-stream"] = set
 	tube := all["bank-1"]
 	tube.Style.Kind, tube.Size = Insert, geom.Size{W: 62, H: 200}
 	all["insert"] = tube
@@ -55,6 +67,9 @@ func looks(t fataler) map[string]Spec {
 // draws them where LOOK names a folder.
 func TestLook(t *testing.T) {
 	for name, s := range looks(t) {
+		if err := sound(s); err != nil {
+			t.Errorf("%s: %v", name, err)
+		}
 		laid, err := Lay(s)
 		if err != nil {
 			t.Errorf("%s: %v", name, err)

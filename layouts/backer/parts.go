@@ -90,14 +90,25 @@ func pattern(f *frame, c col) ([]item, error) {
 // about is what kind of float it is, how big, and how the line is fixed.
 func about(f *frame, c col) ([]item, error) {
 	card := f.Card
-	text := card.Kind + dot + card.Length + dot + card.Diameter
+	text := joined(card.Kind, card.Length, card.Diameter)
 	if card.Pattern.LineFixed != "" {
-		text += dot + f.Words.LineAt + f.Words.Colon + f.Words.Name(card.Pattern.LineFixed)
+		text = joined(text, f.Words.LineAt+f.Words.Colon+f.Words.Name(card.Pattern.LineFixed))
 	}
 	if f.drawn && !f.Style.NoPicture {
-		text += dot + f.Words.LifeSize
+		text = joined(text, f.Words.LifeSize)
 	}
 	return c.paragraph("kind", text, f.plain(capLabel-0.04), typeset.Left)
+}
+
+// joined puts phrases together with dots; empty ones are left out.
+func joined(phrases ...string) string {
+	var all []string
+	for _, p := range phrases {
+		if p != "" {
+			all = append(all, p)
+		}
+	}
+	return strings.Join(all, dot)
 }
 
 // rating is the hero numeral and, under it, its rings and what they stand for.
@@ -181,6 +192,9 @@ func heroGap(cap float64) float64 { return 0.12 * cap }
 // figures is what is built in and what is to be added. An unloaded float adds
 // its whole rating, which is printed once, as the rating.
 func figures(f *frame, c col) ([]item, error) {
+	if len(f.Set) > 0 {
+		return f.tableOfSet(c)
+	}
 	card, w := f.Card, f.Words
 	var items []item
 	if card.BuiltIn != "" {
@@ -332,7 +346,11 @@ func second(f *frame, c col) ([]item, error) {
 		return nil, nil
 	}
 	a, w := f.Also, f.Second
-	text := a.Kind + dot + a.Length + dot + a.Diameter + dot + w.Rating + " " + a.Rating
+	if len(f.Set) > 0 { // the figures of a set are said once, in numbers
+		items, err := f.texts(c, "second language", append([]string{joined(a.Rating, a.Water)}, a.Cautions...))
+		return items, err
+	}
+	text := joined(a.Kind, a.Length, a.Diameter, w.Rating+" "+a.Rating)
 	if a.BuiltIn != "" {
 		text += dot + w.BuiltIn + " " + a.BuiltIn
 	}

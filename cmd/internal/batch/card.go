@@ -23,6 +23,9 @@ type Cards struct {
 	Language string    // BCP 47 of the second language; "" for one
 	ForSale  bool      // they must bear who answers for the floats
 	NoEmblem bool      // the maker's own mark stays off them
+	Set      int       // floats on one card, 1 or more
+	Price    string    // of a set, plain decimal amount; "" for none
+	EAN      string    // of a set
 	// Unanswered is why cards for sale may not be made: nobody answers for the
 	// floats on them.
 	Unanswered error
@@ -30,7 +33,7 @@ type Cards struct {
 
 // The keys of [card], in the order of the demonstration file.
 var cardKeys = []string{"kind", "arrangement", "sides", "size", "hang", "holds", "picture", "overhang_mm", "corner_mm", "tube_mm", "tube_length_mm",
-	"second_language", "ground", "ink", "accent", "board_g_m2", "own_mark", "for_sale"}
+	"second_language", "ground", "ink", "accent", "board_g_m2", "own_mark", "for_sale", "set", "price", "ean"}
 
 // Ranges that catch a slip of the unit: estimates.
 const (
@@ -75,7 +78,8 @@ func (r *reader) cards(root *table, f *File) {
 		}
 		c.Language = l.text
 	}
-	sold := f.Batch.ForSale()
+	r.set(t, f, &c)
+	sold := f.Batch.ForSale() || c.Price != "" || c.EAN != ""
 	switch r.flag(t, tab, "for_sale") {
 	case yes:
 		sold = true
@@ -87,6 +91,28 @@ func (r *reader) cards(root *table, f *File) {
 		c.Unanswered = r.answers(root, f.Batch.Maker)
 	}
 	f.Cards = c
+}
+
+// set reads how many floats go on a card, and what such a set costs.
+func (r *reader) set(t *table, f *File, c *Cards) {
+	const tab = "[card]"
+	set, ok := r.number(t, tab, "set", optional, 1, backer.MostOfSet, 1)
+	if ok && set != math.Trunc(set) {
+		r.add(t.get("set").val.at, "give a whole number", "%s: %v is no count", in(tab, "set"), set)
+	}
+	c.Set = int(set)
+	if t == nil {
+		return
+	}
+	c.Price, c.EAN = r.price(t, tab, maker{f.Batch.Maker}), r.ean(t, tab)
+	for _, key := range []string{"price", "ean"} {
+		if e := t.get(key); e != nil && c.Set < 2 {
+			r.add(e.at, "give set = 3, or move it to [[rating]]", "%s is that of a set, and there is one float on a card", in(tab, key))
+		}
+	}
+	if n := len(f.Batch.Floats); c.Set > 1 && n%c.Set != 0 {
+		r.add(t.get("set").val.at, "leave floats out, or take another set", "%s: %d floats make no whole sets of %d", in(tab, "set"), n, c.Set)
+	}
 }
 
 // flagged is what a key of true or false says.

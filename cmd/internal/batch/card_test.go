@@ -73,6 +73,10 @@ func TestBadCards(t *testing.T) {
 		{"colour", `ground = "cream"`, "is no colour"},
 		{"flag", `for_sale = "yes"`, "neither true nor false"},
 		{"unknown", `side = 2`, "write sides"},
+		{"no whole sets", `set = 2`, "1 floats make no whole sets of 2"},
+		{"seven on a card", `set = 7`, "give a number from 1 to 6"},
+		{"price of no set", `price = "9.50"`, "there is one float on a card"},
+		{"number of a set", "set = 1\nean = \"6291041500212\"", "the last one is 3"},
 	} {
 		_, err := Parse("b.toml", []byte(carded(c.card, answering)), nil, nil)
 		if fault.ClassOf(err) != fault.Input || !strings.Contains(list(err), c.want) || !strings.Contains(list(err), "b.toml:") {

@@ -27,28 +27,30 @@ func (p *Plan) backers() error {
 		second = w
 	}
 	size := p.cardSize()
-	laid := make([]backer.Laid, len(p.Floats))
-	findings := make([]error, len(p.Floats))
+	per := max(cards.Set, 1) // floats on a card
+	laid := make([]backer.Laid, len(p.Floats)/per)
+	findings := make([]error, len(laid))
 	memory := &backer.Memory{}
 	step := map[*label.Pattern]int{} // cards of a pattern are set in one size
+	first := func(i int) *FloatPlan { return &p.Floats[i*per] }
 	lay := func(i int) {
-		fp := &p.Floats[i]
-		s, err := p.cardSpec(fp, size, second)
+		s, err := p.cardSpec(p.Floats[i*per:(i+1)*per], size, second)
 		if err == nil {
-			s.Memory, s.Step = memory, step[fp.Float.Pattern]
+			s.Memory, s.Step = memory, step[first(i).Float.Pattern]
 			laid[i], err = backer.Lay(s)
 		}
-		findings[i] = fault.At(fp.Float.Where, err)
+		findings[i] = fault.At(first(i).Float.Where, err)
 	}
-	eachOf(len(p.Floats), lay)
+	eachOf(len(laid), lay)
 	if err := join(findings); err != nil {
 		return err
 	}
 	for i, l := range laid {
-		step[p.Floats[i].Float.Pattern] = max(step[p.Floats[i].Float.Pattern], l.Step)
+		of := first(i).Float.Pattern
+		step[of] = max(step[of], l.Step)
 	}
-	eachOf(len(p.Floats), func(i int) {
-		if laid[i].Step < step[p.Floats[i].Float.Pattern] {
+	eachOf(len(laid), func(i int) {
+		if laid[i].Step < step[first(i).Float.Pattern] {
 			lay(i)
 		}
 	})
@@ -57,7 +59,7 @@ func (p *Plan) backers() error {
 	}
 	for i, l := range laid {
 		for _, n := range l.Notices {
-			p.Notices = append(p.Notices, Notice{p.Floats[i].Float.Number, n.Code, n.Text})
+			p.Notices = append(p.Notices, Notice{first(i).Float.Number, n.Code, n.Text})
 		}
 	}
 	sheets, err := backer.Impose(laid, backer.Imposition{Stock: p.card, Fonts: p.fonts, Words: p.words, Batch: p.File.Batch.Name})
@@ -101,21 +103,48 @@ func (p *Plan) cardSize() geom.Size {
 	return next.Size
 }
 
-// cardSpec is what a float's card is laid out from.
-func (p *Plan) cardSpec(fp *FloatPlan, size geom.Size, second words.Words) (backer.Spec, error) {
+// cardSpec is what the card of a float, or of a set of floats, is laid out from.
+func (p *Plan) cardSpec(of []FloatPlan, size geom.Size, second words.Words) (backer.Spec, error) {
 	b, cards := p.File.Batch, p.File.Cards
-	fp.Card.Shotting = shottingOf(fp, b, p.words)
-	s := backer.Spec{Card: fp.Card, Body: fp.Float.Shape(), Pieces: fp.Decal.Pieces, Fonts: p.fonts, Size: size,
+	two := second.Language != p.words.Language || second.Region != p.words.Region
+	var own, also []label.Card
+	var set []backer.Member
+	for i := range of {
+		fp := &of[i]
+		fp.Card.Shotting = shottingOf(fp, b, p.words)
+		own = append(own, fp.Card)
+		set = append(set, backer.Member{Card: fp.Card, Body: fp.Float.Shape(), Pieces: fp.Decal.Pieces})
+		if two {
+			c, err := label.ComposeCard(b, fp.Float, fp.Rating, nil, second)
+			if err != nil {
+				return backer.Spec{}, err
+			}
+			also = append(also, c)
+		}
+	}
+	s := backer.Spec{Card: own[0], Body: set[0].Body, Pieces: set[0].Pieces, Fonts: p.fonts, Size: size,
 		Printer: p.print, Codes: p.prover.made, Words: p.words, Style: cards.Style}
+	if two {
+		s.Also, s.Second = &also[0], second
+	}
 	if !cards.NoEmblem {
 		s.Emblem = p.File.OwnMark
 	}
-	if second.Language != p.words.Language || second.Region != p.words.Region {
-		also, err := label.ComposeCard(b, fp.Float, fp.Rating, nil, second)
+	if len(of) == 1 {
+		return s, nil
+	}
+	s.Card, s.Set = label.SetOf(own, p.words), set
+	s.Card.EAN = cards.EAN
+	if cards.Price != "" {
+		price, err := p.words.Price(cards.Price, b.Maker.Currency)
 		if err != nil {
 			return s, err
 		}
-		s.Also, s.Second = &also, second
+		s.Card.Price = price
+	}
+	if two {
+		c := label.SetOf(also, second)
+		s.Also = &c
 	}
 	return s, nil
 }

@@ -77,6 +77,33 @@ func TestCardsOfABatch(t *testing.T) {
 	}
 }
 
+// A set of two on each card, with a price and a number of its own: half as many
+// cards, each float's id, rating and code on it.
+func TestCardsOfSets(t *testing.T) {
+	p, err := demoWith(t, "[tank]\n", "[card]\nset = 2\nprice = \"11.00\"\nean = \"6291041500213\"\nsides = 2\nsize = \"a5\"\n[tank]\n")
+	if fault.ClassOf(err) != fault.Input { // beside card_size_mm
+		t.Fatalf("two sizes: %v", err)
+	}
+	p, err = demoWith(t, "[tank]\n", "[card]\nset = 2\nprice = \"11.00\"\nean = \"6291041500213\"\nsides = 2\n[tank]\n")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(p.laidCards) != 13 || p.CardSheets() != 7 {
+		t.Fatalf("%d cards on %d sheets", len(p.laidCards), p.CardSheets())
+	}
+	front, back := p.laidCards[0].Front.Dump(), p.laidCards[0].Back.Dump()
+	for _, text := range []string{`"JPPHHE"`, `"TP8MDS"`, `"£11.00"`, `"set"`} {
+		if !strings.Contains(front, text) {
+			t.Errorf("the front of a set does not say %s", text)
+		}
+	}
+	for _, text := range []string{"code HTTPS://F.EXAMPLE/JPPHHE", "code HTTPS://F.EXAMPLE/TP8MDS", "EAN-13 6291041500213"} {
+		if !strings.Contains(back, text) {
+			t.Errorf("the back of a set has no %s", text)
+		}
+	}
+}
+
 // Cards with a price and nobody who answers for them are refused at the maker's
 // table, with the rule.
 func TestCardsForSaleNeedAnAddress(t *testing.T) {
