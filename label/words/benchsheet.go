@@ -83,7 +83,7 @@ func benchGerman() BenchSheet {
 
 func benchFrench() BenchSheet {
 	return BenchSheet{Language: "fr",
-		Tank: "au bac", ToMark: "à marquer", Trim: "réglage", Ring: "bague de fond", Decal: "décal", Edge: "bord placé à",
+		Tank: "en cuve", ToMark: "à marquer", Trim: "réglage", Ring: "anneau de fond", Decal: "décal", Edge: "bord placé à",
 		NotTested: "non testé", TakeOff: "ôter %s", FitMore: "ajouter %s",
 		ReadAnyhow: "lu à main levée", OnCard: "sur la carte", LiesReady: "déjà prête", Jig: "gabarit",
 		PageField: "décal : page des décalcomanies, puis case du plan", Map: "où se trouve chaque décalcomanie", Page: "page %s", SpentBefore: "gris : déjà utilisé",

@@ -194,6 +194,36 @@ func TestAnyBatch(t *testing.T) {
 	})
 }
 
+// A key too long for the plotted width stands on lines from the edge, all of it.
+func TestLongKey(t *testing.T) {
+	s := spec(t)
+	s.Width = leastWidth
+	short, err := Grading(day(t), s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.Captions.Key = []string{"shaded: within a tolerance of 0.02 g on either side", "bar: expanded uncertainty of the float's own sum, k = 2", "triangle: mean, on one standard deviation"}
+	sheet, err := Grading(day(t), s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, words, texts := things(sheet)
+	all := strings.Join(texts, "|")
+	for _, k := range s.Captions.Key {
+		if !strings.Contains(all, k) {
+			t.Errorf("no %q", k)
+		}
+	}
+	for i, b := range words {
+		if !geom.XYWH(0, 0, sheet.Size.W, sheet.Size.H).Contains(b) {
+			t.Errorf("%q at %v leaves the sheet", texts[i], b)
+		}
+	}
+	if sheet.Size.H <= short.Size.H {
+		t.Errorf("%v mm high with three lines, %v with one", sheet.Size.H, short.Size.H)
+	}
+}
+
 func TestRefused(t *testing.T) {
 	s := spec(t)
 	s.Width = 60
