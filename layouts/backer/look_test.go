@@ -8,6 +8,7 @@ import (
 
 	"floatmark/label"
 	"floatmark/label/words"
+	"floatmark/layouts/draw"
 	"floatmark/layouts/draw/golden"
 	"floatmark/layouts/geom"
 )
@@ -38,6 +39,12 @@ func looks(t fataler) map[string]Spec {
 			}
 		}
 	}
+	own := all["pennant-2"]
+	own.Emblem = geom.Circle(geom.Point{X: 50, Y: 50}, 40)
+	own.Emblem = append(own.Emblem, geom.Polygon(geom.Point{X: 100, Y: 20}, geom.Point{X: 160, Y: 50}, geom.Point{X: 100, Y: 80})...)
+	own.Style.Corner, own.Style.Ground, own.Style.Ink = 4, &draw.Ink{R: 243, G: 239, B: 228}, &draw.Ink{R: 29, G: 43, B: 58}
+	own.Style.Accent = &draw.Ink{R: 29, G: 78, B: 73}
+	all["own-colours"] = own
 	fold := all["bank-2"]
 	fold.Style.Kind = Fold
 	all["fold"] = fold
@@ -86,6 +93,29 @@ func TestLook(t *testing.T) {
 		for i, page := range laid.Single() {
 			picture(t, name+strings.Repeat("-back", i), page)
 		}
+	}
+}
+
+// A maker's own mark and colours are on the card: the mark in its own shape, the
+// words in his ink, the flag in his accent, the ground to the bleed.
+func TestOwnMarkAndColours(t *testing.T) {
+	s := looks(t)["own-colours"]
+	m, err := compose(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	found := false
+	for _, b := range m.front.blocks {
+		if b.name == "emblem" {
+			found = true
+			box := draw.Bounds(b.ops)
+			if r := box.W() / box.H(); r < 150.0/80-1e-6 || r > 150.0/80+1e-6 { // as it was drawn: 10 to 160 by 10 to 90
+				t.Errorf("the mark is %v, %.3f as wide as high", box, r)
+			}
+		}
+	}
+	if !found || len(m.front.areas) != 2 || m.front.areas[0].Ink != *s.Style.Ground || m.front.areas[1].Ink != *s.Style.Accent {
+		t.Errorf("mark %v, areas %+v", found, m.front.areas)
 	}
 }
 
