@@ -87,7 +87,7 @@ func Lay(s Spec) ([]*draw.Sheet, error) {
 	}
 	cells := s.cells()
 	if len(cells) == 0 {
-		return nil, s.noFit(Usual.W, Usual.H, s.Stock.Size.W-2*s.Stock.Margin, s.Stock.Size.H-2*s.Stock.Margin)
+		return nil, fault.At("stickers for boxes", s.noFit(Usual.W, Usual.H, s.Stock.Size.W-2*s.Stock.Margin, s.Stock.Size.H-2*s.Stock.Margin))
 	}
 	var all []*draw.Sheet
 	for i, l := range s.Labels {
@@ -178,5 +178,5 @@ func (s Spec) room(cell geom.Rect) geom.Rect {
 
 func (s Spec) noFit(needW, needH, hasW, hasH float64) error {
 	mm := func(v float64) string { return s.Words.Millimetre(unit.Millimetre(math.Ceil(v*10)/10), 0.1) }
-	return fault.New(fault.NoFit, "stickers for boxes", fmt.Sprintf("a label needs %s by %s to print on and has %s by %s", mm(needW), mm(needH), mm(hasW), mm(hasH)), "use larger labels")
+	return fault.New(fault.NoFit, "", fmt.Sprintf("a label needs %s by %s to print on and has %s by %s", mm(needW), mm(needH), mm(hasW), mm(hasH)), "use larger labels")
 }
