@@ -9,6 +9,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"runtime/debug"
 	"sync"
 
 	"floatmark/label"
@@ -72,6 +73,11 @@ type publication struct {
 	photos map[int]string // names by number
 }
 
+// publishGC is how much garbage may lie beside what is in use, in per cent, before it
+// is collected: pages are big and soon gone, and collecting at the usual 100 takes a
+// sixth of a run.
+const publishGC = 400
+
 // Publish writes the public pages of every float of the workshop into a folder,
 // as plain files for any web host, and rewrites only what changed. Each file is
 // put in its place whole; files that pages need are there before the pages, and
@@ -81,6 +87,7 @@ type publication struct {
 // Errors: Input for a folder that holds files of somebody else's where pages go,
 // or is the workshop's own; NotFound for a workshop without records; Machine.
 func (w *Workshop) Publish(ctx context.Context, dir string, site Site, o Publishing) (Published, error) {
+	defer debug.SetGCPercent(debug.SetGCPercent(publishGC))
 	var out Published
 	err := w.look(func(s *record.Store) error {
 		if err := w.publishable(dir); err != nil {

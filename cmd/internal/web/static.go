@@ -89,7 +89,7 @@ const (
 // language is that of the page at the id itself, "" for the one of each float's
 // mark. A language that there are no words for is an Input error.
 func NewPlain(own []shot.Convention, language string) (*Plain, error) {
-	p := &Plain{own: own, language: language, style: shared("style", "css", []byte(tight(squeezed(styleSource)))),
+	p := &Plain{own: own, language: language, style: shared("style", "css", []byte(squeezed(styleSource))),
 		script:   shared("page", "js", []byte(spare(addsScript+plainSource+siteScript))),
 		entrance: shared("entrance", "js", []byte(spare(entranceScript))), answers: map[[sha256.Size]byte]map[job.Choice]answered{}, laid: map[laidKey]*laid{}}
 	if words.PageFor(language).Language != language && language != "" {
@@ -283,6 +283,23 @@ func (p *Plain) answersOf(e label.Entry) (func(job.Choice) (job.Angler, error), 
 	e = label.Entry{Line: e.Line, Market: e.Market, Metal: e.Metal, MetalKey: e.MetalKey, Water: e.Water, WaterTempC: e.WaterTempC, SalinityPSU: e.SalinityPSU,
 		RatingG: e.RatingG, AddG: e.AddG, AddPullG: e.AddPullG, StepG: e.StepG, WeighedG: e.WeighedG, Convention: e.Convention, Revision: e.Revision,
 		Waterline: e.Waterline, Stations: e.Stations, BuiltInOutside: e.BuiltInOutside, BuiltInDensity: e.BuiltInDensity}
+	other, err := p.answersTo(e)
+	if err != nil {
+		return nil, err
+	}
+	// In the water of its mark it makes no difference what the weight displaces.
+	e.WeighedG, e.BuiltInOutside, e.BuiltInDensity = 0, false, 0
+	same, err := p.answersTo(e)
+	return func(c job.Choice) (job.Angler, error) {
+		if (c.Water == job.SeaWater) != (e.SalinityPSU > 0) {
+			return other(c)
+		}
+		return same(c)
+	}, err
+}
+
+// answersTo works each choice out once.
+func (p *Plain) answersTo(e label.Entry) (func(job.Choice) (job.Angler, error), error) {
 	key, err := json.Marshal(e)
 	if err != nil {
 		return nil, err

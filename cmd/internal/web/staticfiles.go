@@ -44,11 +44,6 @@ func addsFile(table string) []byte {
 // shotField is the field of a line of adds that differs from line to line.
 const shotField = 3
 
-// tight leaves out the blanks that a style sheet of ours can do without.
-func tight(css string) string {
-	return strings.NewReplacer(": ", ":", "; ", ";", ", ", ",", " { ", "{", " }", "}", ";}", "}").Replace(css)
-}
-
 // spare leaves out what a script is read by people for.
 func spare(script string) string {
 	var b strings.Builder
