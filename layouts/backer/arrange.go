@@ -111,12 +111,24 @@ func (f *frame) stream() (panel, error) {
 		below = [2][]part{{rating, figures, atFoot(cautions), address}, {setups, shot, atFoot(code), ean, second}}
 	}
 	if len(p.areas) > 0 && !f.through {
-		// Who and what stand above the water and how much below it.
+		// Who and what stand above the water and how much below it; in shallow water
+		// only what is at the foot of the card.
 		y := p.areas[0].Rect.Min.Y
-		blocks, err := wet.parted(left, right, top, y, above, below)
-		if err != nil {
-			above[0], below[0] = []part{brand, pattern}, append([]part{about}, below[0]...)
-			blocks, err = wet.parted(left, right, top, y, above, below)
+		foot := [2][]part{nil, {price}}
+		if !f.twoSided() {
+			foot = [2][]part{{cautions, address}, {code, price, ean, second}}
+		}
+		ways := [][2][2][]part{
+			{above, below},
+			{{{brand, pattern}, above[1]}, {append([]part{about}, below[0]...), below[1]}},
+			{{{brand, pattern, about, rating, figures}, {setups, shot}}, foot},
+		}
+		var blocks []block
+		var err error
+		for _, way := range ways {
+			if blocks, err = wet.parted(left, right, top, y, way[0], way[1]); err == nil {
+				break
+			}
 		}
 		p.blocks = blocks
 		return p, err

@@ -45,6 +45,9 @@ func looks(t fataler) map[string]Spec {
 	own.Style.Corner, own.Style.Ground, own.Style.Ink = 4, &draw.Ink{R: 243, G: 239, B: 228}, &draw.Ink{R: 29, G: 43, B: 58}
 	own.Style.Accent = &draw.Ink{R: 29, G: 78, B: 73}
 	all["own-colours"] = own
+	shallow := spec(t, bobber(t))
+	shallow.Style.Arrangement = Stream
+	all["shallow-stream"] = shallow
 	fold := all["bank-2"]
 	fold.Style.Kind = Fold
 	all["fold"] = fold
