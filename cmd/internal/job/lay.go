@@ -77,26 +77,42 @@ func (p *Plan) lay(ctx context.Context, w *Workshop, ratings []rated, progress P
 func (p *Plan) marks(ctx context.Context, ratings []rated, progress Progress) error {
 	told := make([][]Notice, len(p.Floats))
 	findings := make([]error, len(p.Floats))
-	of := make([]int, len(p.Floats))
-	for i := range of {
-		of[i] = i
-	}
 	for i := range p.Floats {
 		p.Floats[i].Rating, p.Floats[i].Setups = ratings[i].Rating, ratings[i].setups
 	}
-	for len(of) > 0 { // a round for every size of code that some body tries
-		asks, err := p.round(ctx, of, told, findings, progress)
-		if err == nil {
-			of, err = p.settle(asks, of, progress)
-		}
-		if err != nil {
-			return err
+	// The first float of each pattern settles which codes its pattern bears, a round
+	// for every size that is tried; the others then find it known, mostly.
+	first, others := p.firstOfEach()
+	for _, of := range [][]int{first, others} {
+		for len(of) > 0 {
+			asks, err := p.round(ctx, of, told, findings, progress)
+			if err == nil {
+				of, err = p.settle(asks, of, progress)
+			}
+			if err != nil {
+				return err
+			}
 		}
 	}
 	for _, n := range told {
 		p.Notices = append(p.Notices, n...)
 	}
 	return join(findings)
+}
+
+// firstOfEach parts the floats, by their place in the plan, into the first of each
+// pattern and the others.
+func (p *Plan) firstOfEach() (first, others []int) {
+	seen := map[*label.Pattern]bool{}
+	for i := range p.Floats {
+		if pat := p.Floats[i].Float.Pattern; !seen[pat] {
+			seen[pat] = true
+			first = append(first, i)
+			continue
+		}
+		others = append(others, i)
+	}
+	return first, others
 }
 
 // round works these floats out and returns which codes each wants proved.

@@ -17,9 +17,9 @@ import (
 
 // prover has the codes of a plan proved, each design once: many floats share one.
 // While marks are laid out side by side it only notes what is asked and leaves it
-// open; then the designs are proved, from the float of the lowest number that
-// asked and from samples of all that did, so that who came first changes nothing,
-// and the floats that asked are laid out again.
+// open; then the designs are proved, from the first float that asked and samples
+// of its pattern's codes, so that who came first changes nothing, and the floats
+// that asked are laid out again.
 type prover struct {
 	ctx   context.Context
 	cache string // folder of verdicts by content; "" for none
@@ -156,14 +156,12 @@ func (p *Plan) settle(asks [][]ask, of []int, progress Progress) ([]int, error) 
 	var again []int
 	var order []*ask
 	byKey := map[string]*ask{}
-	texts := map[string][]string{}
 	for i, list := range asks {
 		if len(list) > 0 {
 			again = append(again, of[i])
 		}
 		for j := range list {
 			one := &list[j]
-			texts[one.key] = append(texts[one.key], one.design.Codes[0].Text)
 			if byKey[one.key] == nil {
 				byKey[one.key] = one
 				order = append(order, one)
@@ -179,7 +177,7 @@ func (p *Plan) settle(asks [][]ask, of []int, progress Progress) ([]int, error) 
 	done := 0
 	progress.tell("codes", 0, len(order))
 	eachOf(len(order), func(i int) {
-		verdicts[i], findings[i] = p.prover.prove(*order[i], texts[order[i].key])
+		verdicts[i], findings[i] = p.prover.prove(*order[i], p.textsLike(*order[i]))
 		telling.Lock()
 		defer telling.Unlock()
 		done++
@@ -194,6 +192,30 @@ func (p *Plan) settle(asks [][]ask, of []int, progress Progress) ([]int, error) 
 	}
 	slices.Sort(again)
 	return again, nil
+}
+
+// textsLike are the texts that the floats of a pattern bear in codes of the size
+// that was asked for: links are as long as each other.
+func (p *Plan) textsLike(a ask) []string {
+	asked := a.design.Codes[0].Text
+	var pattern *label.Pattern
+	for i := range p.Floats {
+		if p.Floats[i].Float.Number == a.number {
+			pattern = p.Floats[i].Float.Pattern
+		}
+	}
+	var all []string
+	for i := range p.Floats {
+		if fp := &p.Floats[i]; fp.Float.Pattern == pattern {
+			if text := label.Link(p.File.Batch.Maker, string(fp.Float.ID), fp.Rating); len(text) == len(asked) {
+				all = append(all, text)
+			}
+		}
+	}
+	if len(all) == 0 {
+		return []string{asked}
+	}
+	return all
 }
 
 // prove makes the pictures of one design, with samples of the texts that are
