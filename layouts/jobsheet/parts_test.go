@@ -279,3 +279,14 @@ func TestGoldenParts(t *testing.T) {
 	}
 	golden.Check(t, "parts.txt", b.String(), os.ReadFile, os.WriteFile)
 }
+
+// BenchmarkLay lays out a batch of a hundred floats with its map.
+func BenchmarkLay(b *testing.B) {
+	s := batch(b, 100)
+	s.Maps = []Map{{Title: "page 1", Size: s.Stock.Size}}
+	for b.Loop() {
+		if _, err := Lay(s); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
