@@ -78,7 +78,9 @@ func (a *app) handler(shop *job.Workshop, shelf *job.Shelf, hosts []string) (htt
 		return nil, err
 	}
 	o := web.Options{Hosts: append(own, hosts...), Own: shop.Own(), Language: shop.Language(), Log: a.logger()}
-	o.Bench = bench.New(shop, bench.Options{Language: shop.Language()})
+	o.Bench = bench.New(shop, bench.Options{Language: shop.Language(), Site: func(language string) (job.Site, error) {
+		return web.NewPlain(shop.Own(), language)
+	}})
 	has, err := shop.HasUnlock()
 	if err != nil {
 		return nil, err

@@ -24,6 +24,9 @@ const Path = "/-/bench/"
 // Options say how the pages are shown.
 type Options struct {
 	Language string // for requests that accept none there are words for
+	// Site makes the public pages, whose own language "" is that of each float's mark;
+	// nil where they cannot be published.
+	Site func(language string) (job.Site, error)
 }
 
 type server struct {
@@ -60,7 +63,8 @@ func (s *server) routes() {
 	for _, list := range [][]route{s.homePages(), s.settingsPages(), s.batchPages(), s.patternPages(),
 		s.floatsPages(), s.tankPages(), s.gradePages(), s.tickPages(),
 		s.printPages(),
-		s.sheetsPages()} {
+		s.sheetsPages(),
+		s.recordsPages()} {
 		for _, one := range list {
 			s.mux.Handle(one.pattern(), one)
 		}
