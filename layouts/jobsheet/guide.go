@@ -76,11 +76,12 @@ func (p *pages) guides() ([]*draw.Sheet, error) {
 			if y, err = p.heading(b, p.bench.Guide, strings.Join(p.GuideNotes, dot), p.wide()); err != nil {
 				return nil, err
 			}
+			b.Size.W = b.Bounds(draw.Colour).Max.X
 			x, high = 0, 0
 		}
 		b.Place(s.Sheet, geom.Translate(x, y))
 		x, high = x+s.Size.W+guideAir, max(high, s.Size.H)
-		b.Size = geom.Size{W: p.wide(), H: y + high}
+		b.Size = geom.Size{W: max(b.Size.W, x-guideAir), H: y + high}
 	}
 	return all, nil
 }

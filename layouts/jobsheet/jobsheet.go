@@ -106,12 +106,12 @@ const leastWide, leastHigh = 180.0, 200.0
 // pages fills sheets from the top down.
 type pages struct {
 	Spec
-	margin  float64
-	bench   words.BenchSheet
-	cols    []column
-	sheets  []*draw.Sheet
-	shelves []shelf // of each sheet, what stands lowest on it
-	y       float64 // where the next row begins on the last sheet
+	margin float64
+	bench  words.BenchSheet
+	cols   []column
+	sheets []*draw.Sheet
+	taken  [][]geom.Rect // of each sheet, what stands on it
+	y      float64       // where the next row begins on the last sheet
 }
 
 func (p *pages) left() float64  { return p.margin }

@@ -69,7 +69,7 @@ func (p *pages) strips() ([]*draw.Sheet, error) {
 			return nil, err
 		}
 		y += stripHigh
-		b.Size = geom.Size{W: p.wide(), H: y + cutWide}
+		b.Size = geom.Size{W: min(p.wide(), b.Bounds(draw.Layers()...).Max.X+cutWide), H: y + cutWide}
 	}
 	return all, nil
 }
