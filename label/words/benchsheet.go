@@ -17,6 +17,9 @@ type BenchSheet struct {
 	LiesReady, Jig                        string // in place of a decal's page and field
 	PageField                             string // what "1 B3" means, under the table's map
 
+	// Stretch heads a plot of what is asked of the film: pattern and height.
+	Stretch string
+
 	// The map of the decal sheets.
 	Map, Page, SpentBefore string // Page: number of the page in decals.pdf
 
@@ -56,7 +59,7 @@ func Filled(phrase string, texts ...string) string {
 }
 
 func benchEnglish() BenchSheet {
-	return BenchSheet{Language: "en",
+	return BenchSheet{Language: "en", Stretch: "stretch: %s, %s",
 		Tank: "in the tank", ToMark: "to mark", Trim: "trim", Ring: "ground ring", Decal: "decal", Edge: "edge sits at",
 		NotTested: "not tested", TakeOff: "take off %s", FitMore: "fit %s more",
 		ReadAnyhow: "read anyhow", OnCard: "on the card", LiesReady: "lies ready", Jig: "jig",
@@ -69,7 +72,7 @@ func benchEnglish() BenchSheet {
 }
 
 func benchGerman() BenchSheet {
-	return BenchSheet{Language: "de",
+	return BenchSheet{Language: "de", Stretch: "Dehnung: %s, %s",
 		Tank: "im Becken", ToMark: "Aufdruck", Trim: "Trimmen", Ring: "Grundring", Decal: "Bild", Edge: "Kante sitzt bei",
 		NotTested: "nicht geprüft", TakeOff: "%s abnehmen", FitMore: "%s zugeben",
 		ReadAnyhow: "lesbar wie gehalten", OnCard: "auf der Karte", LiesReady: "liegt bereit", Jig: "Schablone",
@@ -82,7 +85,7 @@ func benchGerman() BenchSheet {
 }
 
 func benchFrench() BenchSheet {
-	return BenchSheet{Language: "fr",
+	return BenchSheet{Language: "fr", Stretch: "étirement : %s, %s",
 		Tank: "en cuve", ToMark: "à marquer", Trim: "réglage", Ring: "anneau de fond", Decal: "décal", Edge: "bord placé à",
 		NotTested: "non testé", TakeOff: "ôter %s", FitMore: "ajouter %s",
 		ReadAnyhow: "lu à main levée", OnCard: "sur la carte", LiesReady: "déjà prête", Jig: "gabarit",
@@ -95,7 +98,7 @@ func benchFrench() BenchSheet {
 }
 
 func benchItalian() BenchSheet {
-	return BenchSheet{Language: "it",
+	return BenchSheet{Language: "it", Stretch: "allungamento: %s, %s",
 		Tank: "in vasca", ToMark: "da marcare", Trim: "taratura", Ring: "anello di fondo", Decal: "decal", Edge: "bordo a",
 		NotTested: "non provato", TakeOff: "togliere %s", FitMore: "aggiungere %s",
 		ReadAnyhow: "si legge comunque", OnCard: "sulla scheda", LiesReady: "già pronta", Jig: "sagoma",
@@ -108,7 +111,7 @@ func benchItalian() BenchSheet {
 }
 
 func benchPolish() BenchSheet {
-	return BenchSheet{Language: "pl",
+	return BenchSheet{Language: "pl", Stretch: "rozciągnięcie: %s, %s",
 		Tank: "w zbiorniku", ToMark: "do nadruku", Trim: "dowaga", Ring: "pierścień tła", Decal: "kalka", Edge: "krawędź na",
 		NotTested: "nie zbadany", TakeOff: "ująć %s", FitMore: "dodać %s",
 		ReadAnyhow: "czyta się z ręki", OnCard: "na karcie", LiesReady: "leży gotowa", Jig: "szablon",

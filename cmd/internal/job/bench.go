@@ -4,12 +4,14 @@ import (
 	"fmt"
 	"strings"
 
+	"floatmark/label/words"
 	"floatmark/layouts/chart"
 	"floatmark/layouts/decal"
 	"floatmark/layouts/draw"
 	"floatmark/layouts/jig"
 	"floatmark/layouts/jobsheet"
 	"floatmark/layouts/wrap"
+	"floatmark/loading/fault"
 )
 
 // groundRings gathers, pattern by pattern, the rings of pale paint that the
@@ -39,6 +41,7 @@ const plotWide, plotHigh = 58.0, 30.0
 func (p *Plan) strainPlots() ([]*draw.Sheet, error) {
 	const tellFrom = 0.001 // as the notices do
 	const looks = 81
+	stretch := words.BenchSheetFor(p.words.Language).Stretch
 	var all []*draw.Sheet
 	for _, fp := range p.firsts() {
 		for _, piece := range fp.Decal.Pieces {
@@ -49,8 +52,15 @@ func (p *Plan) strainPlots() ([]*draw.Sheet, error) {
 			for _, q := range wrap.Strains(piece.Flat, fp.Float.Shape(), wrap.Film{Thickness: p.film.Thickness}, looks) {
 				points = append(points, chart.StrainPoint{S: q.S, E: q.E})
 			}
-			sheet, err := chart.Strain(points, chart.StrainSpec{Width: plotWide, Height: plotHigh, Limit: p.bears.limit, Fonts: p.fonts, Number: p.words.Number,
-				Title: fmt.Sprintf("%s, %s", fp.Float.Pattern.Key, p.words.Millimetre(piece.Flat.From, 0.1))})
+			at := p.words.Millimetre(piece.Flat.From, 0.1)
+			var sheet *draw.Sheet
+			var err error
+			for _, title := range []string{words.Filled(stretch, fp.Float.Pattern.Name, at), words.Filled(stretch, fp.Float.Pattern.Key, at), at} {
+				sheet, err = chart.Strain(points, chart.StrainSpec{Width: plotWide, Height: plotHigh, Limit: p.bears.limit, Fonts: p.fonts, Number: p.words.Number, Title: title})
+				if fault.ClassOf(err) != fault.NoFit {
+					break // else the name is too long for the plot
+				}
+			}
 			if err != nil {
 				return nil, err
 			}
