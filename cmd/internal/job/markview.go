@@ -323,3 +323,9 @@ func (v *MarkView) camera(width int) view.Camera {
 
 // Grounds are the rings of pale paint that the mark needs under it or has.
 func (v *MarkView) Grounds() []decal.Ring { return v.fp.Decal.Rings }
+
+// PlanMarkOf is PlanMark of a document that is being typed, with what lies beside
+// the draft.
+func (w *Workshop) PlanMarkOf(ctx context.Context, d Draft, doc *batch.Doc, pattern int, quick bool) (*MarkView, error) {
+	return w.planMark(ctx, d, doc, pattern, quick)
+}

@@ -69,7 +69,9 @@ func TestRemediesHelp(t *testing.T) {
 			}
 			t.Log(all[i].Text, kinds)
 			for _, k := range c.want {
-				if !slices.ContainsFunc(kinds, func(s string) bool { return s == k || strings.Contains(s+":", ":"+k+":") || strings.HasPrefix(s, k+":") }) {
+				if !slices.ContainsFunc(kinds, func(s string) bool {
+					return s == k || strings.Contains(s+":", ":"+k+":") || strings.HasPrefix(s, k+":")
+				}) {
 					t.Errorf("of %q there is no %q", kinds, k)
 				}
 			}

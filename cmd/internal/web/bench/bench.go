@@ -30,12 +30,13 @@ type Options struct {
 }
 
 type server struct {
-	at       atomic.Pointer[job.Workshop]
-	o        Options
-	mux      *http.ServeMux
-	plans    plans
-	works    works
-	laidPics laidPictures
+	at        atomic.Pointer[job.Workshop]
+	o         Options
+	mux       *http.ServeMux
+	marksSeen markViews
+	plans     plans
+	works     works
+	laidPics  laidPictures
 }
 
 // New returns the handler of everything under Path.
@@ -60,7 +61,7 @@ func (s *server) reopen() {
 
 // routes are all pages there are, those of each file by its own list.
 func (s *server) routes() {
-	for _, list := range [][]route{s.homePages(), s.settingsPages(), s.batchPages(), s.patternPages(),
+	for _, list := range [][]route{s.homePages(), s.settingsPages(), s.batchPages(), s.patternPages(), s.markPages(),
 		s.floatsPages(), s.tankPages(), s.gradePages(), s.tickPages(),
 		s.printPages(),
 		s.sheetsPages(),
