@@ -62,7 +62,7 @@ func (s *server) reopen() {
 // routes are all pages there are, those of each file by its own list.
 func (s *server) routes() {
 	for _, list := range [][]route{s.homePages(), s.settingsPages(), s.batchPages(), s.patternPages(), s.markPages(),
-		s.floatsPages(), s.tankPages(), s.gradePages(), s.tickPages(),
+		s.floatsPages(), s.tankPages(), s.gradePages(), s.tickPages(), s.cardsPages(),
 		s.printPages(),
 		s.sheetsPages(),
 		s.recordsPages()} {

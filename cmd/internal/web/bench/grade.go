@@ -105,12 +105,6 @@ func forMaker(err error) bool {
 	return c == fault.Input || c == fault.NoFit || c == fault.NotFound
 }
 
-// stamp changes whenever what is worked out of a batch may.
-func (s *server) stamp(d job.Draft) string {
-	n, _ := s.shop().TankCount(d.Name) // what cannot be counted cannot be planned either
-	return fmt.Sprintf("%d-%d", d.Version, n)
-}
-
 // fine is the step of means and deviations, g: a digit finer than one float.
 const fine unit.Gram = 0.001
 

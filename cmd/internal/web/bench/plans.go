@@ -2,7 +2,9 @@ package bench
 
 import (
 	"context"
+	"strconv"
 	"sync"
+	"time"
 
 	"floatmark/cmd/internal/job"
 )
@@ -19,6 +21,7 @@ type plans struct {
 type planned struct {
 	version  int64
 	readings int
+	made     int64 // tells it from any other plan
 	once     sync.Once
 	plan     *job.Plan
 	err      error
@@ -36,7 +39,7 @@ func (s *server) plan(ctx context.Context, d job.Draft) (*job.Plan, error) {
 	}
 	p := s.plans.all[d.Name]
 	if p == nil || p.version != d.Version || p.readings != readings {
-		p = &planned{version: d.Version, readings: readings}
+		p = &planned{version: d.Version, readings: readings, made: time.Now().UnixNano()}
 		s.plans.all[d.Name] = p
 	}
 	s.plans.mu.Unlock()
@@ -47,6 +50,17 @@ func (s *server) plan(ctx context.Context, d job.Draft) (*job.Plan, error) {
 		p.plan, p.err = shop.PlanDraft(context.WithoutCancel(ctx), d, nil)
 	})
 	return p.plan, p.err
+}
+
+// stamp names what was worked out of a batch last; pictures of it are called by it,
+// and may be kept as long as the page asks for them by the same.
+func (s *server) stamp(d job.Draft) string {
+	s.plans.mu.Lock()
+	defer s.plans.mu.Unlock()
+	if p := s.plans.all[d.Name]; p != nil {
+		return strconv.FormatInt(p.made, 36)
+	}
+	return ""
 }
 
 // forget drops what was worked out: sheets, settings or records are other now.

@@ -1,0 +1,108 @@
+package bench
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"floatmark/cmd/internal/job"
+	"floatmark/layouts/backer"
+)
+
+// named makes options of the words that batch files have, with what people read.
+func named(keys []string, names ...string) []option {
+	var all []option
+	for i, k := range keys {
+		o := option{Key: k, Name: k}
+		if i < len(names) {
+			o.Name = names[i]
+		}
+		all = append(all, o)
+	}
+	all[0].Key = "" // what holds when nothing is said
+	return all
+}
+
+// cardFields are the choices of how cards are made up.
+func cardFields(shop *job.Workshop, d job.Draft) []field {
+	var stocks []option
+	for _, one := range shop.Stocks() {
+		if one.ForCards() {
+			stocks = append(stocks, option{Key: one.Key, Name: one.Name})
+		}
+	}
+	sizes := []option{{Key: "", Name: "a third of A4, or your own measures below"}}
+	for _, one := range backer.Formats() {
+		sizes = append(sizes, option{Key: one.Key, Name: fmt.Sprintf("%s, %g × %g mm", one.Key, one.Size.W, one.Size.H)})
+	}
+	yesNo := []option{{Key: "", Name: "yes"}, {Key: "false", Name: "no"}}
+	all := []field{
+		{Path: "card/arrangement", Label: "Arrangement", Options: named(backer.ArrangementNames(), "the float at the left, the words beside it", "the float in the middle, in water to its waterline", "a flag in the rating's colour, the float at the right")},
+		{Path: "card/kind", Label: "Made up as", Options: named(backer.KindNames(), "a flat card", "a card folded at its left edge", "a header over a bag", "an insert in a tube")},
+		{Path: "card/sides", Label: "Printed", Options: []option{{Key: "", Name: "on the front"}, {Key: "2", Name: "on both sides"}}},
+		{Path: "card/second_language", Label: "Second language", Options: []option{{Key: "", Name: "none"}, {Key: "en", Name: "English"}, {Key: "de", Name: "Deutsch"}, {Key: "fr", Name: "français"}, {Key: "it", Name: "italiano"}, {Key: "pl", Name: "polski"}}},
+		{Path: "card/size", Label: "Size", Options: sizes},
+		{Path: "print/card_size_mm", Label: "Its own measures, mm", Hint: "Width and height: 99 210. Only where no size is chosen above."},
+		{Path: "print/card", Label: "Card", Options: stocks},
+		{Path: "card/hang", Label: "Hangs by", Options: named(backer.HangNames(), "a round hole", "the slot of a double hook", "nothing")},
+		{Path: "card/holds", Label: "Slits and holes that hold the float", Options: []option{{Key: "", Name: "yes"}, {Key: "none", Name: "no"}}},
+		{Path: "card/picture", Label: "The float is", Options: []option{{Key: "", Name: "drawn on the card"}, {Key: "outline", Name: "an outline, since it lies there itself"}}},
+		{Path: "card/own_mark", Label: "Your own mark, where the batch has one", Options: yesNo},
+		{Path: "card/overhang_mm", Label: "How far a long float may stand out below, mm"},
+		{Path: "card/corner_mm", Label: "Round corners, mm"},
+		{Path: "card/tube_mm", Label: "Inner width of the tube, mm", Hint: "Of an insert in a tube."},
+		{Path: "card/tube_length_mm", Label: "Length of the insert, mm", Hint: "Of an insert in a tube."},
+		{Path: "card/ground", Label: "Colour of the card's ground", Hint: "As in #f2ecdc; nothing for the card as bought."},
+		{Path: "card/ink", Label: "Colour of the words", Hint: "Nothing for black."},
+		{Path: "card/accent", Label: "Colour of the accent", Hint: "Nothing for the colour of the rating."},
+		{Path: "card/board_g_m2", Label: "Weight of the board, g/m²"},
+		{Path: "card/set", Label: "Floats on one card", Hint: "Nothing or 1: each on its own. A set has a price of its own."},
+		{Path: "card/price", Label: "Price of a set"},
+		{Path: "card/ean", Label: "EAN-13 of a set"},
+		{Path: "card/for_sale", Label: "For sale", Options: []option{{Key: "", Name: "those with a price"}, {Key: "true", Name: "yes"}, {Key: "false", Name: "no"}}},
+	}
+	for i, f := range all {
+		v := d.Doc.Text(f.Path)
+		if f.Path == "print/card_size_mm" {
+			v = strings.NewReplacer("[", "", "]", "", ",", "").Replace(v)
+		}
+		all[i].Value = v
+		if f.Options != nil {
+			if first := plainWords[f.Path]; v == first {
+				v = ""
+			}
+			all[i].Options = offered(f.Options, v)
+		}
+	}
+	return all
+}
+
+// plainWords are the words of what holds when nothing is said.
+var plainWords = map[string]string{"card/arrangement": backer.ArrangementNames()[0], "card/kind": backer.KindNames()[0], "card/sides": "1",
+	"card/hang": backer.HangNames()[0], "card/holds": "auto", "card/picture": "drawn", "card/own_mark": "true"}
+
+// cardValues are how what was typed stands in the file.
+var cardValues = map[string]func(string) any{"card/arrangement": word, "card/kind": word, "card/sides": number, "card/second_language": word, "card/size": word,
+	"print/card_size_mm": numbers, "print/card": word, "card/hang": word, "card/holds": word, "card/picture": word, "card/own_mark": truth,
+	"card/overhang_mm": number, "card/corner_mm": number, "card/tube_mm": number, "card/tube_length_mm": number, "card/ground": word, "card/ink": word,
+	"card/accent": word, "card/board_g_m2": number, "card/for_sale": truth, "card/set": number, "card/price": word, "card/ean": word}
+
+// numbers are plain numbers with blanks between, as the file has them.
+func numbers(text string) any {
+	var all []any
+	for _, one := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == '×' || r == 'x' || r == ';' }) {
+		all = append(all, number(one))
+	}
+	if len(all) == 0 {
+		return nil
+	}
+	return all
+}
+
+// truth is true or false as the file has it.
+func truth(text string) any {
+	if v, err := strconv.ParseBool(text); err == nil {
+		return v
+	}
+	return nil
+}
