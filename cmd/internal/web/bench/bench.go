@@ -65,7 +65,8 @@ func (s *server) routes() {
 		s.floatsPages(), s.tankPages(), s.gradePages(), s.tickPages(), s.cardsPages(),
 		s.printPages(),
 		s.sheetsPages(),
-		s.recordsPages()} {
+		s.recordsPages(),
+		s.printerPages()} {
 		for _, one := range list {
 			s.mux.Handle(one.pattern(), one)
 		}

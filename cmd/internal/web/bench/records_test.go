@@ -61,12 +61,12 @@ func TestRecordsFound(t *testing.T) {
 	}
 	first, second := floats[0].Key, floats[1].Key
 	for path, want := range map[string][2]bool{
-		"records":                                {false, false},
-		"records?batch=26-11":                    {true, true},
-		"records?batch=26-11&status=in+work":     {true, true},
-		"records?batch=26-11&status=sold":        {false, false},
-		"records?q=" + first:                     {true, false},
-		"records?q=26-11&status=in+work":         {true, true},
+		"records":                                  {false, false},
+		"records?batch=26-11":                      {true, true},
+		"records?batch=26-11&status=in+work":       {true, true},
+		"records?batch=26-11&status=sold":          {false, false},
+		"records?q=" + first:                       {true, false},
+		"records?q=26-11&status=in+work":           {true, true},
 		"records?q=" + url.QueryEscape("<qqz>&\""): {false, false},
 	} {
 		code, _, page := do("GET", path, nil)
