@@ -3,6 +3,7 @@ package bench
 import (
 	"bytes"
 	"fmt"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -174,6 +175,9 @@ func source(d job.Draft) []byte {
 	return d.Doc.Source()
 }
 
+// lineOfFile is where a message names a line of a file that nobody sees here.
+var lineOfFile = regexp.MustCompile(`, first at \S+:\d+(:\d+)?`)
+
 // sorted hands each finding to the float it is of, and returns the others.
 func sorted(d job.Draft, rows []floatRow) (others []finding) {
 	if d.Err == nil {
@@ -187,7 +191,7 @@ func sorted(d job.Draft, rows []floatRow) (others []finding) {
 			others = append(others, f)
 			continue
 		}
-		f.Where = ""
+		f.Where, f.What = "", lineOfFile.ReplaceAllString(f.What, "")
 		rows[i].Findings = append(rows[i].Findings, f)
 	}
 	return others

@@ -136,7 +136,12 @@ func (s *server) floatsFrame(r *http.Request, d job.Draft) (frame, *floatsPage, 
 		p.Metals = append(p.Metals, option{Key: m.Key, Name: say(m.Name)})
 	}
 	if n := len(p.Rows); n > 0 { // the next float is most likely like the last one
-		p.Patterns, p.Loads, p.Metals = chosen(p.Patterns, p.Rows[n-1].Pattern), chosen(p.Loads, p.Rows[n-1].Rating), chosen(p.Metals, p.Rows[n-1].Metal)
+		p.Patterns, p.Loads = chosen(p.Patterns, p.Rows[n-1].Pattern), offeredLoad(p.Loads, p.Rows[n-1].Rating)
+	}
+	for _, one := range p.Rows {
+		if one.Metal != "" {
+			p.Metals = chosen(p.Metals, one.Metal)
+		}
 	}
 	var err error
 	if p.Printed, p.Cards, err = s.printedFields(d); err != nil {

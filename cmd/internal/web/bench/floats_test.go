@@ -196,7 +196,7 @@ func TestFloatsChanged(t *testing.T) {
 func TestFloatsPasted(t *testing.T) {
 	a := demo(t)
 	p := text(a.post(422, "floats/paste", "text", "number\tpattern\trating g\tbuilt in g\tmetal\treading\n27\tsedge\t8\t7,21\tbrass\t0,74 g\n5\tsedge\t7\t7.2\tbras\t\n").Body.String())
-	for _, want := range []string{"2 floats were understood; at 1 something", "float 5 stands twice", "no rating 7 g", `there is no metal "bras"`} {
+	for _, want := range []string{"2 floats were understood; at 1 something", "float 5 stands twice give", "no rating 7 g", `there is no metal "bras"`} {
 		if !strings.Contains(p, want) {
 			t.Errorf("%q is not told: %s", want, p)
 		}
