@@ -6,6 +6,7 @@ import (
 	"image/png"
 	"math"
 	"slices"
+	"strings"
 	"sync"
 
 	"floatmark/cmd/internal/batch"
@@ -55,6 +56,9 @@ func (w *Workshop) planMark(ctx context.Context, d Draft, doc *batch.Doc, patter
 	if err != nil {
 		return nil, fault.At(d.Name, err)
 	}
+	stable := *w // before the first print there is no key: ids that stand in stay the same
+	stable.newKey = func() ([]byte, error) { return make([]byte, keyBytes), nil }
+	w = &stable
 	v := &MarkView{Pattern: pattern, Key: doc.Text("pattern/0/key")}
 	open := openedFile{Beside: d.beside}.beside
 	p := &Plan{preview: true, prover: w.prover(ctx)}
@@ -114,6 +118,9 @@ func (v *MarkView) told() {
 		return
 	}
 	v.Placed = v.fp.Placed()
+	if v.Open {
+		v.Placed, _, _ = strings.Cut(v.Placed, ", code read")
+	}
 	v.Lines = v.plan.LineReports()
 	if all := v.plan.CodeReports(); len(all) > 0 && !v.Open {
 		v.Code = &all[0]
@@ -270,9 +277,18 @@ func (v *MarkView) Picture(turn float64, width int) ([]byte, error) {
 		return nil, err
 	}
 	var buf bytes.Buffer
-	err = quickPNG.Encode(&buf, p.Render(turn*math.Pi/180))
+	img := p.Render(turn * math.Pi / 180)
+	if width < smallPicture {
+		err = png.Encode(&buf, img)
+	} else {
+		err = quickPNG.Encode(&buf, img)
+	}
 	return buf.Bytes(), err
 }
+
+// smallPicture is how wide a picture is, pixels, from which it is written quickly:
+// smaller ones stand in lists, where their bytes count.
+const smallPicture = 600
 
 // quickPNG writes pictures that are looked at once: half the time, a third more
 // bytes.

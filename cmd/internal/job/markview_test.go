@@ -2,9 +2,11 @@ package job
 
 import (
 	"context"
+	"fmt"
 	"testing"
 
 	"floatmark/cmd/internal/batch"
+	"floatmark/loading/fault"
 )
 
 func demoDraft(t testing.TB) (*Workshop, Draft) {
@@ -19,6 +21,64 @@ func demoDraft(t testing.TB) (*Workshop, Draft) {
 		t.Fatal(err, d.Err)
 	}
 	return shop, d
+}
+
+// What is looked at of a pattern is what is printed of its first float.
+func TestMarkIsWhatIsPrinted(t *testing.T) {
+	ctx := context.Background()
+	shop, d := demoDraft(t)
+	whole, err := shop.PlanDraft(ctx, d, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, fp := range whole.firsts() {
+		v, err := shop.PlanMark(ctx, d, i, false)
+		if err != nil || v.Err != nil {
+			t.Fatal(err, v.Err)
+		}
+		if v.Number != fp.Float.Number || v.Placed != fp.Placed() || len(v.fp.Decal.Pieces) != len(fp.Decal.Pieces) || v.Sample || v.Open {
+			t.Fatalf("float %d %s, of the batch %d %s", v.Number, v.Placed, fp.Float.Number, fp.Placed())
+		}
+		for n := range fp.Decal.Pieces {
+			if v.fp.Decal.Pieces[n].Drawing.Dump() != fp.Decal.Pieces[n].Drawing.Dump() {
+				t.Errorf("float %d: piece %d differs", v.Number, n)
+			}
+		}
+	}
+}
+
+// A float that was not tested, and a pattern without floats, show figures that
+// stand in; a batch of which another pattern is half written shows what it can.
+func TestMarkBeforeItIsWhole(t *testing.T) {
+	ctx := context.Background()
+	shop, d := demoDraft(t)
+	var list changes
+	for i := 21; i < 26; i++ { // the rush's
+		list = append(list, struct {
+			path string
+			v    any
+		}{fmt.Sprintf("float/%d/reading", i), nil})
+	}
+	d = changed(t, shop, d, append(list, struct {
+		path string
+		v    any
+	}{"pattern/0/waterline_mm", "none yet"}))
+	if d.Err == nil {
+		t.Fatal("a waterline that is no number passes")
+	}
+	v, err := shop.PlanMark(ctx, d, 4, true)
+	if err != nil || v.Err != nil || !v.Sample || v.Number != 22 {
+		t.Fatalf("%+v, %v", v, err)
+	}
+	if v, err := shop.PlanMark(ctx, d, 3, true); err != nil || v.Sample || v.Number != 17 {
+		t.Errorf("%+v, %v", v, err)
+	}
+	if _, err := shop.PlanMark(ctx, d, 0, true); fault.ClassOf(err) != fault.Input {
+		t.Errorf("of the half-written pattern: %v", err)
+	}
+	if _, err := shop.PlanMark(ctx, d, 5, true); fault.ClassOf(err) != fault.NotFound {
+		t.Errorf("of none: %v", err)
+	}
 }
 
 func BenchmarkMarkPlan(b *testing.B) {

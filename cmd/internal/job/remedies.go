@@ -85,6 +85,9 @@ func (w *Workshop) Remedies(ctx context.Context, d Draft, v *MarkView) ([]Troubl
 				if len(all[i].Remedies) == mostRemedies || ctx.Err() != nil {
 					return
 				}
+				if slices.ContainsFunc(all[i].Remedies, func(o Remedy) bool { return o.Key == r.Key }) {
+					break // as another kind found
+				}
 				if w.helps(ctx, d, v, all[i].Code, r) {
 					all[i].Remedies = append(all[i].Remedies, r)
 					break // one of each kind
@@ -146,7 +149,7 @@ var remedyKinds = map[string][]func(*MarkView, Draft) []Remedy{
 	"code-contrast": {paled, whitened},
 	"band":          {darkened, whitened},
 	decal.OnCard:    {higher, moved, heldSquare, carded, paled, whitened},
-	"code":          {higher, moved, carded},
+	"code":          {higher, moved},
 	"stretch":       {moved, lower},
 	"split":         {moved, lower},
 	"shortened":     {moved, lower},

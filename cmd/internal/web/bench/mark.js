@@ -22,6 +22,7 @@
   const address = (t) => stage().dataset.picture + "&turn=" + t;
 
   // show turns to the nearest step; the neighbours are asked for when it is there.
+  // A page that nobody turns on asks for one picture.
   const show = async (to) => {
     const at = stage();
     if (!at) return;
@@ -52,8 +53,7 @@
     at.setAttribute("aria-valuenow", turn);
     at.setAttribute("aria-valuetext", at.dataset.say.replace("%1", turn));
     const img = at.querySelector("img");
-    const after = () => { tell(); show(turn); };
-    if (img.complete) after(); else { img.addEventListener("load", after, { once: true }); img.addEventListener("error", tell, { once: true }); }
+        if (img.complete) tell(); else for (const then of ["load", "error"]) img.addEventListener(then, tell, { once: true });
   };
 
   // A full turn is as far as the picture is wide. The float lies, so its skin runs
@@ -65,6 +65,7 @@
     drag = { x: e.clientX, turn, wide: at.clientWidth };
     at.setPointerCapture(e.pointerId);
     at.focus({ preventScroll: true });
+    show(turn);
   });
   look.addEventListener("pointermove", (e) => { if (drag) { const to = mod(drag.turn - (e.clientX - drag.x) / drag.wide * 360); if (to !== turn) show(to); } });
   for (const end of ["pointerup", "pointercancel"]) look.addEventListener(end, () => { drag = null; });
@@ -91,26 +92,21 @@
     try {
       const answer = await fetch(src);
       if (!answer.ok || document.getElementById("said") !== said) return;
-      said.innerHTML = await answer.text();
-      const v = said.firstElementChild.dataset.v, seen = look.querySelector(".seen");
-      if (v && seen && v !== seen.dataset.v) { // the code is elsewhere, or on the card
-        for (const at of [stage()]) at.dataset.picture = at.dataset.picture.replace("v=" + seen.dataset.v, "v=" + v);
-        const flat = look.querySelector(".flat img");
-        if (flat) flat.src = flat.src.replace("v=" + seen.dataset.v, "v=" + v);
-        seen.dataset.v = v;
-        show(turn);
-      }
+      const text = await answer.text(), seen = look.querySelector(".seen");
+      said.innerHTML = text;
+      const v = said.firstElementChild.dataset.v;
+      if (v && seen && v !== seen.dataset.v) follow(true); // pictures told more of the code, or moved it to the card
     } catch (e) { /* the page says how to look again */ }
   };
 
   // What is typed is looked at, one request at a time, the last one asked for.
   let busy = false, again = false;
-  const follow = async () => {
+  const follow = async (same) => {
     if (busy) { again = true; return; }
     busy = true;
-    unsaved.hidden = false;
+    if (same !== true) unsaved.hidden = false;
     const q = new URLSearchParams();
-    for (const [k, v] of new FormData(form)) if (typeof v === "string" && k !== "version") q.append(k, v);
+    if (!unsaved.hidden) for (const [k, v] of new FormData(form)) if (typeof v === "string" && k !== "version") q.append(k, v);
     q.set("turn", turn);
     try {
       const answer = await fetch(form.dataset.look + "?" + q);

@@ -158,7 +158,7 @@ func (m *markLooked) stampNow() string {
 }
 
 // The widths that pictures of the mark come in, pixels.
-var markWidths = []int{480, 720}
+var markWidths = []int{400, 720}
 
 // markPicture is the float turned so far.
 func (s *server) markPicture(w http.ResponseWriter, r *http.Request) error {

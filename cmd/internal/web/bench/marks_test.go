@@ -176,7 +176,7 @@ func TestMarkBeforeTests(t *testing.T) {
 		if page := send(h, "GET", at, nil).Body.String(); !strings.Contains(page, "these figures stand in") {
 			t.Errorf("%v: %s", form, page)
 		}
-		if w := send(h, "GET", at+"/float.png?w=480", nil); w.Code != http.StatusOK {
+		if w := send(h, "GET", at+"/float.png?w=400", nil); w.Code != http.StatusOK {
 			t.Error(w.Code, w.Body)
 		}
 	}

@@ -2,6 +2,8 @@ package bench
 
 import (
 	"bytes"
+	"compress/gzip"
+	"errors"
 	"fmt"
 	"io"
 	"net/http"
@@ -240,6 +242,17 @@ func (s *server) patternPicture(w http.ResponseWriter, r *http.Request) error {
 // address says what holds now.
 func sendPicture(w http.ResponseWriter, r *http.Request, kind string, data []byte, now string) error {
 	h := w.Header()
+	if strings.HasSuffix(kind, "xml") && strings.Contains(r.Header.Get("Accept-Encoding"), "gzip") {
+		var packed bytes.Buffer
+		z := gzip.NewWriter(&packed)
+		_, err := z.Write(data)
+		if err = errors.Join(err, z.Close()); err != nil {
+			return err
+		}
+		data = packed.Bytes()
+		h.Set("Content-Encoding", "gzip")
+	}
+	h.Set("Vary", "Accept-Encoding")
 	h.Set("Content-Type", kind)
 	h.Set("Content-Length", strconv.Itoa(len(data)))
 	h.Set("Cache-Control", "no-store")

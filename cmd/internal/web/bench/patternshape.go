@@ -213,7 +213,7 @@ func silhouetteSVG(s job.Silhouette, labelled bool) string {
 	fmt.Fprintf(&b, `<path class="edge" d="%s" fill="none" stroke="#8a8a86" stroke-width="0.3"/>`, path(0, s.Top))
 	fmt.Fprintf(&b, `<path class="water" d="M%s %sV%s" stroke="#2b7bbf" stroke-width="0.6"/>`, n(s.Waterline), n(-half+0.5), n(half-0.5))
 	if labelled {
-		fmt.Fprintf(&b, `<path class="water" d="M%s %sh-3m1 1.4h-1m1 1.4h-0.4" stroke="#2b7bbf" stroke-width="0.5"/>`, n(s.Waterline), n(half-3.6))
+		fmt.Fprintf(&b, `<path class="water" d="M%s %sl-1.6 -2.6h3.2z" fill="#2b7bbf"/>`, n(s.Waterline), n(-half+3.4))
 	}
 	b.WriteString(`</svg>`)
 	return b.String()
