@@ -103,6 +103,11 @@ func (s *server) tickFrame(r *http.Request) (frame, *tickPage, error) {
 	return f, p, nil
 }
 
+// Packing reports whether whoever sits there is putting floats on their cards.
+func (p *tickPage) Packing() bool {
+	return p.Float != nil || len(p.Wrong) > 0 || p.Just != nil && p.Just.Packed
+}
+
 // scanned is what a form says of a mark: typed, or photographed.
 func (s *server) scanned(r *http.Request) (string, error) {
 	err := r.ParseMultipartForm(MostBody)
