@@ -84,8 +84,8 @@ func TestSmallestBodies(t *testing.T) {
 		{2, true, Aim, 12.5, 9, 14.5},
 		{3, false, Aim, 17, 13, 20},
 	}
-	if testing.Short() {
-		cells = cells[:1]
+	if !heavy() {
+		cells = cells[:3]
 	}
 	off := 0.0
 	for _, c := range cells {
@@ -100,7 +100,7 @@ func TestSmallestBodies(t *testing.T) {
 		}
 		off += math.Abs(got-c.want) / c.want / float64(len(cells))
 	}
-	if len(cells) > 1 && off > 0.10 {
+	if off > 0.10 {
 		t.Errorf("off by %.0f %% in the mean", 100*off)
 	}
 }
@@ -256,6 +256,9 @@ func TestTooNear(t *testing.T) {
 
 // More correction never costs pictures by more than chance, from L to H.
 func TestLevels(t *testing.T) {
+	if !heavy() {
+		t.Skip("384 pictures: with FLOATMARK_HEAVY")
+	}
 	var sums [symbol.H + 1]int
 	for l := symbol.L; l <= symbol.H; l++ {
 		for _, diameter := range []float64{8, 10, 12} {
@@ -276,7 +279,7 @@ func TestAnywhereRound(t *testing.T) {
 	for _, angle := range []float64{0, 8} {
 		d := onCone(t, 1, 0.3, 10, angle)
 		want := read(t, d, Casual)
-		for _, theta := range []float64{1.3, -2.5, math.Pi} {
+		for _, theta := range []float64{1.3, math.Pi} {
 			d.Theta = theta
 			// Rounding may tip a picture that reads by a hair.
 			if got := read(t, d, Casual); got.Read-want.Read > 1 || want.Read-got.Read > 1 || got.Foreseen != want.Foreseen {

@@ -45,7 +45,7 @@ var streams = [...]struct {
 	// Designs of the whole set and of the small one. The whole set takes half a
 	// minute, and is asked for with -pictures.
 	whole, small int
-}{{6, false, 1200, 180}, {7, true, 600, 90}}
+}{{6, false, 1200, 120}, {7, true, 600, 60}}
 
 // randoms is the frozen generator: bodies of 8 to 25 mm, parallel and cones to 15
 // degrees, squares of 0.20 to 0.50 mm in whole dots of 600 an inch, versions 1

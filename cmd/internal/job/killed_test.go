@@ -107,6 +107,12 @@ func TestKilledBetweenAnyTwoSteps(t *testing.T) {
 		t.Fatalf("%d steps for %d files, %v", steps, len(want), err)
 	}
 	for n := range steps {
+		// Every step where FLOATMARK_HEAVY is set; else every fourth and those about
+		// the commit, which comes after the files are written and before they are
+		// put in place.
+		if about := n - len(want); os.Getenv("FLOATMARK_HEAVY") == "" && n%4 != 0 && (about < -1 || about > 1) {
+			continue
+		}
 		dir := t.TempDir()
 		if out, err := child(t, dir, childStep, fmt.Sprint(n)); err == nil {
 			t.Fatalf("step %d: the child was not killed: %s", n, out)
