@@ -27,11 +27,11 @@ func (s *server) cardsPages() []route {
 type cardsPage struct {
 	Batch    string
 	Cards    []cardShown
-	All      bool     // every float's card, not the first of each pattern and rating
-	Count    int      // of all cards
-	Sheets   []string // paths of the pages that are printed
-	OfCard   int      // how many sheets of card that is
-	Told     []string // what is told of them
+	All      bool        // every float's card, not the first of each pattern and rating
+	Count    int         // of all cards
+	Sheets   []pageShown // the pages that are printed
+	OfCard   int         // how many sheets of card that is
+	Told     []string    // what is told of them
 	Missing  []finding
 	Prices   []priceRow
 	Unpriced int
@@ -48,6 +48,12 @@ type cardShown struct {
 
 // faceShown is a side of a card: the paths of its picture and of a larger one.
 type faceShown struct{ Small, Large string }
+
+// pageShown is a page of cards: path and pixels of its picture.
+type pageShown struct {
+	Picture       string
+	Width, Height int
+}
 
 // priceRow is what is sold: a rating.
 type priceRow struct {
@@ -124,8 +130,8 @@ func (c *cardsPage) fill(p *job.Plan, stamp string) {
 			c.Cards = append(c.Cards, card)
 		}
 	}
-	for i := range p.Backers {
-		c.Sheets = append(c.Sheets, path(fmt.Sprintf("page-%d.png", i+1)))
+	for i, page := range p.Backers {
+		c.Sheets = append(c.Sheets, pageShown{path(fmt.Sprintf("page-%d.png", i+1)), int(page.Size.W * pageDots / 25.4), int(page.Size.H * pageDots / 25.4)})
 	}
 	for _, n := range p.Notices {
 		if !strings.HasPrefix(n.Code, "card-") {
