@@ -345,3 +345,17 @@ func (v *MarkView) Grounds() []decal.Ring { return v.fp.Decal.Rings }
 func (w *Workshop) PlanMarkOf(ctx context.Context, d Draft, doc *batch.Doc, pattern int, quick bool) (*MarkView, error) {
 	return w.planMark(ctx, d, doc, pattern, quick)
 }
+
+// Alike reports whether another view of the mark shows the same.
+func (v *MarkView) Alike(o *MarkView) bool {
+	a, b := v.fp.Decal, o.fp.Decal
+	if (v.Err == nil) != (o.Err == nil) || len(a.Pieces) != len(b.Pieces) || !slices.Equal(a.Rings, b.Rings) {
+		return false
+	}
+	for i := range a.Pieces {
+		if a.Pieces[i].Drawing.Dump() != b.Pieces[i].Drawing.Dump() {
+			return false
+		}
+	}
+	return true
+}

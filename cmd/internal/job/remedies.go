@@ -190,7 +190,7 @@ func turned(v *MarkView, _ Draft) (all []Remedy) {
 
 // moved puts a mark on each straight run of the body, the roomiest first.
 func moved(v *MarkView, _ Draft) (all []Remedy) {
-	const usual unit.Millimetre = 25 // as a mark whose place is left to the reader
+	const usual, most unit.Millimetre = 25, 50 // as a mark whose place is left to the reader; the longest that is proposed
 	pat := v.fp.Float.Pattern
 	runs := straightRuns(pat)
 	room := func(z label.Zone) float64 {
@@ -199,7 +199,7 @@ func moved(v *MarkView, _ Draft) (all []Remedy) {
 	slices.SortStableFunc(runs, func(a, b label.Zone) int { return int(math.Copysign(1, room(b)-room(a))) })
 	v.zones(func(m markAt, z label.Zone) {
 		for _, run := range runs {
-			for _, high := range []unit.Millimetre{z.Height, usual, run.Height} {
+			for _, high := range []unit.Millimetre{z.Height, usual, most} {
 				high = min(high, run.Height)
 				from := tenth(run.From + (run.Height-high)/2)
 				if from == tenth(z.From) && high == z.Height {

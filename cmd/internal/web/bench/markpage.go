@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"net/http"
 	"net/url"
+	"slices"
 
 	"floatmark/cmd/internal/job"
 	"floatmark/label/words"
@@ -53,7 +54,6 @@ type markLook struct {
 	Turn          int
 	Quarters      []quarter
 	Turned        string // the picture at Turn
-	Placed, Code  string
 	Sample        bool
 	Number        int
 	Said          markSaid
@@ -70,6 +70,8 @@ type quarter struct {
 // markSaid is what is the matter with a mark and what helps.
 type markSaid struct {
 	Troubles []troubleRow
+	Placed   string // where the mark sits, in words
+	Code     string // how its code reads
 	Open     bool   // it is not known yet whether the code reads and what helps
 	Source   string // where the rest is told
 	Whole    string // the page with the rest, without scripts
@@ -80,8 +82,10 @@ type markSaid struct {
 	Fine     bool
 }
 
+// troubleRow is one trouble, or several of a kind against which the same helps.
 type troubleRow struct {
-	Text, Do string
+	Texts    []string
+	Do       string
 	Remedies []remedyRow
 }
 
@@ -135,7 +139,7 @@ func (s *server) look(r *http.Request, d job.Draft, m *markLooked, i int, typed 
 	}
 	q.Set("v", m.stampNow())
 	turn := turnOf(r)
-	l := markLook{Picture: here + "/float.png?" + q.Encode(), Turn: turn, Placed: v.Placed, Sample: v.Sample, Number: v.Number, V: q.Get("v")}
+	l := markLook{Picture: here + "/float.png?" + q.Encode(), Turn: turn, Sample: v.Sample, Number: v.Number, V: q.Get("v")}
 	if v.Err == nil {
 		l.Flat = here + "/flat.svg?" + q.Encode()
 	}
@@ -148,9 +152,6 @@ func (s *server) look(r *http.Request, d job.Draft, m *markLooked, i int, typed 
 		back.Set("turn", fmt.Sprint(90*n))
 		l.Quarters = append(l.Quarters, quarter{say(name), here + "?" + back.Encode(), turn == 90*n})
 	}
-	if v.Code != nil {
-		l.Code = v.Code.Line()
-	}
 	l.Said = s.said(r, d, m, v, i, typed)
 	return l
 }
@@ -159,6 +160,10 @@ func (s *server) look(r *http.Request, d job.Draft, m *markLooked, i int, typed 
 func (s *server) said(r *http.Request, d job.Draft, m *markLooked, v *job.MarkView, i int, typed url.Values) markSaid {
 	here := Path + batchPath(d.Name, fmt.Sprintf("marks/%d", i))
 	out := markSaid{Action: here + "/remedy", Source: here + "/said?" + typed.Encode(), Version: d.Version, Unsaved: len(typed) > 0, V: m.stampNow()}
+	out.Placed = v.Placed
+	if v.Code != nil {
+		out.Code = v.Code.Line()
+	}
 	whole := url.Values{"said": {"1"}, "turn": {fmt.Sprint(turnOf(r))}}
 	for k, all := range typed {
 		whole[k] = all
@@ -170,9 +175,13 @@ func (s *server) said(r *http.Request, d job.Draft, m *markLooked, v *job.MarkVi
 	}
 	language := s.language(r)
 	for _, t := range troubles {
-		row := troubleRow{Text: t.Text, Do: t.Do}
+		row := troubleRow{Texts: []string{t.Text}, Do: t.Do}
 		for _, one := range t.Remedies {
 			row.Remedies = append(row.Remedies, remedyRow{Key: one.Key, Says: remedySays(language, one), Wide: one.Wide})
+		}
+		if n := len(out.Troubles); n > 0 && len(row.Remedies) > 0 && slices.Equal(out.Troubles[n-1].Remedies, row.Remedies) {
+			out.Troubles[n-1].Texts = append(out.Troubles[n-1].Texts, t.Text)
+			continue
 		}
 		out.Troubles = append(out.Troubles, row)
 	}

@@ -51,6 +51,7 @@ type markLooked struct {
 	err, provedErr error
 	troubles       []job.Trouble
 	ready          chan struct{} // closed when proved is there
+	other          bool          // the proved mark does not look as the quick one did
 }
 
 // typedMark is what of a request is typed, by itself: not which picture is wanted.
@@ -132,6 +133,8 @@ func (m *markLooked) prove(ctx context.Context, shop *job.Workshop, d job.Draft,
 		if m.proved, m.provedErr = shop.PlanMarkOf(ctx, d, doc, i, false); m.provedErr != nil {
 			return
 		}
+		m.quick.Do(func() { m.v, m.err = m.proved, nil })
+		m.other = m.err != nil || !m.proved.Alike(m.v)
 		typed := d
 		typed.Doc = doc
 		m.troubles, m.provedErr = shop.Remedies(ctx, typed, m.proved)
@@ -151,7 +154,7 @@ func (m *markLooked) done() ([]job.Trouble, bool) {
 
 // stampNow is how the pictures of the mark are called: by what they show.
 func (m *markLooked) stampNow() string {
-	if _, ok := m.done(); ok {
+	if _, ok := m.done(); ok && m.other {
 		return m.stamp + "p"
 	}
 	return m.stamp
