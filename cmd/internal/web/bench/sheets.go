@@ -1,24 +1,23 @@
 package bench
 
 import (
-	"crypto/sha256"
-	"encoding/hex"
 	"fmt"
 	"net/http"
 	"slices"
 	"strconv"
 	"strings"
-	"sync"
 
 	"floatmark/cmd/internal/batch"
 	"floatmark/cmd/internal/job"
-	"floatmark/loading/fault"
 )
 
 func (s *server) sheetsPages() []route {
 	return []route{
 		s.get("b/{batch}/sheets", s.sheets),
 		s.post("b/{batch}/sheets", s.setSheets),
+		s.post("b/{batch}/sheets/pack", s.pack),
+		s.get("b/{batch}/sheets/state", func(w http.ResponseWriter, r *http.Request) error { return s.sendState(w, r, s.works.of(packKey(r))) }),
+		s.post("b/{batch}/sheets/stop", s.stopPacking),
 		s.post("b/{batch}/sheets/{number}", s.setSheet),
 		s.get("b/{batch}/sheets/{picture}", s.sheetPicture),
 		s.get("sheet/{picture}", s.spentPicture),
@@ -27,8 +26,9 @@ func (s *server) sheetsPages() []route {
 
 // sheetsPage is what will be printed where, and the choices that decide it.
 type sheetsPage struct {
-	Known   bool // the plan could be worked out
-	ByHand  bool // marks without film
+	Work    *workState // the film is being packed as for printing
+	Known   bool       // the plan could be worked out
+	ByHand  bool       // marks without film
 	Sheets  []laidShown
 	Use     job.FilmUse
 	From    int  // per cent of the marks' film that comes from part-used sheets
@@ -78,11 +78,14 @@ func (s *server) sheets(w http.ResponseWriter, r *http.Request) error {
 	film := d.Doc.Text("print/film")
 	if d.File != nil {
 		film = d.File.Film
-		if plan, err := s.plan(r.Context(), d); err != nil {
+		if plan, err := s.sheetPlan(r, d, &p, &f); err != nil {
 			f.Findings = append(f.Findings, findings(err)...)
 		} else {
 			s.laid(d, plan, &p)
 			f.Next = &link{"Print it", Path + batchPath(d.Name, "print")}
+			if p.Before > 0 && !p.Right {
+				f.Next.Text = "Say how it came out"
+			}
 		}
 	} else {
 		f.Next = &link{"Mend the batch first", Path + batchPath(d.Name, "floats")}
@@ -223,151 +226,4 @@ func countOf(text string) any {
 		return text
 	}
 	return n
-}
-
-// setSheet corrects what is known of a sheet that lies on the bench.
-func (s *server) setSheet(w http.ResponseWriter, r *http.Request) error {
-	n, err := strconv.Atoi(r.PathValue("number"))
-	if err != nil {
-		return fault.New(fault.NotFound, "", "there is no sheet of that number", "choose one of the list")
-	}
-	ctx, shop, note := r.Context(), s.shop(), strings.TrimSpace(r.PostFormValue("note"))
-	switch r.PostFormValue("what") {
-	case "used up":
-		err = shop.UseUp(ctx, n, note)
-	case "written off":
-		err = shop.WriteOff(ctx, n, note)
-	case "reopen":
-		err = shop.Reopen(ctx, n, note)
-	case "part":
-		part, e := partOf(r.PostFormValue("edge"), r.PostFormValue("deep"))
-		if e != nil {
-			return e
-		}
-		if r.PostFormValue("free") != "" {
-			err = shop.FreePart(ctx, n, part, note)
-		} else {
-			err = shop.UsedPart(ctx, n, part, note)
-		}
-	default:
-		err = fault.Inputf("press one of the page's buttons", "the form does not say what became of the sheet")
-	}
-	if err != nil {
-		return err
-	}
-	s.forget() // plans count on it
-	return back(w, r, batchPath(r.PathValue("batch"), "sheets"))
-}
-
-// partOf is a strip along an edge of a sheet, so deep.
-func partOf(edge, deep string) (p job.SheetPart, err error) {
-	deep = strings.TrimSpace(deep)
-	if _, e := strconv.ParseFloat(strings.Replace(deep, ",", ".", 1), 64); e == nil {
-		deep += " mm"
-	}
-	switch edge {
-	case "top":
-		p.Top = deep
-	case "right":
-		p.Right = deep
-	case "bottom":
-		p.Bottom = deep
-	case "left":
-		p.Left = deep
-	default:
-		return p, fault.Inputf("choose one of the four", "the form does not say from which edge")
-	}
-	return p, nil
-}
-
-// lookDPI shows a sheet of A4 with its air about 590 pixels wide.
-const lookDPI = 64.0
-
-// sheetPicture sends a sheet of film as it will come out: PNG on the page, SVG to
-// be looked at closely.
-func (s *server) sheetPicture(w http.ResponseWriter, r *http.Request) error {
-	name, kind, _ := strings.Cut(r.PathValue("picture"), ".")
-	page, err := strconv.Atoi(name)
-	if err != nil || kind != "png" && kind != "svg" {
-		return fault.New(fault.NotFound, "", "there is no such picture", "")
-	}
-	d, err := s.draft(r)
-	if err != nil {
-		return err
-	}
-	plan, err := s.plan(r.Context(), d)
-	if err != nil {
-		return err
-	}
-	data, err := s.laidPics.of(plan, page, kind == "svg")
-	if err != nil {
-		return err
-	}
-	return sendTagged(w, r, kinds["."+kind], data)
-}
-
-// laidPictures remembers the pictures of the plan that was looked at last.
-type laidPictures struct {
-	mu   sync.Mutex
-	plan *job.Plan
-	all  map[laidKey][]byte
-}
-
-type laidKey struct {
-	page  int
-	close bool
-}
-
-func (l *laidPictures) of(plan *job.Plan, page int, close bool) ([]byte, error) {
-	l.mu.Lock()
-	defer l.mu.Unlock()
-	if l.plan != plan {
-		l.plan, l.all = plan, map[laidKey][]byte{}
-	}
-	key := laidKey{page, close}
-	if data := l.all[key]; data != nil {
-		return data, nil
-	}
-	var data []byte
-	var err error
-	if close {
-		data, err = plan.LaidSVG(page)
-	} else {
-		data, err = plan.LaidPNG(page, lookDPI)
-	}
-	if err == nil {
-		l.all[key] = data
-	}
-	return data, err
-}
-
-// spentPicture sends what is spent of a sheet.
-func (s *server) spentPicture(w http.ResponseWriter, r *http.Request) error {
-	n, err := strconv.Atoi(strings.TrimSuffix(r.PathValue("picture"), ".png"))
-	if err != nil {
-		return fault.New(fault.NotFound, "", "there is no such picture", "")
-	}
-	data, err := s.shop().SheetPNG(n)
-	if err != nil {
-		return err
-	}
-	return sendTagged(w, r, kinds[".png"], data)
-}
-
-// sendTagged sends a picture that may have changed since: who has it already is
-// told so.
-func sendTagged(w http.ResponseWriter, r *http.Request, kind string, data []byte) error {
-	sum := sha256.Sum256(data)
-	tag := `"` + hex.EncodeToString(sum[:8]) + `"`
-	h := w.Header()
-	h.Set("Content-Type", kind)
-	h.Set("Cache-Control", "no-cache")
-	h.Set("ETag", tag)
-	if r.Header.Get("If-None-Match") == tag {
-		w.WriteHeader(http.StatusNotModified)
-		return nil
-	}
-	h.Set("Content-Length", strconv.Itoa(len(data)))
-	_, _ = w.Write(data) // the reader's connection may be gone
-	return nil
 }

@@ -101,3 +101,28 @@ func TestSheetCorrected(t *testing.T) {
 		t.Errorf("%.10q", data)
 	}
 }
+
+// Packed as for printing, the figures are those of the print; once a sheet is noted
+// otherwise they are worked out anew.
+func TestSheetsPacked(t *testing.T) {
+	s, do := printingBench(t, Options{})
+	const offered = "Pack it as closely as the print does"
+	if _, _, page := do("GET", "b/26-11/sheets", nil); !strings.Contains(page, offered) {
+		t.Error("it is not offered")
+	}
+	if code, _, _ := do("POST", "b/26-11/sheets/pack", nil); code != http.StatusSeeOther {
+		t.Fatal(code)
+	}
+	ended(t, s, "pack 26-11")
+	code, _, page := do("GET", "b/26-11/sheets", nil)
+	if code != 200 || strings.Contains(page, offered) || !strings.Contains(page, "Sheet 1") {
+		t.Errorf("%d: it is not shown as packed", code)
+	}
+	if code, _, _ := do("GET", "b/26-11/sheets/1.png", nil); code != 200 {
+		t.Error(code)
+	}
+	s.forget()
+	if _, _, page := do("GET", "b/26-11/sheets", nil); !strings.Contains(page, offered) {
+		t.Error("what was packed before is shown still")
+	}
+}
