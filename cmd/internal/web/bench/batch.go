@@ -48,9 +48,7 @@ func (s *server) batchFrame(d job.Draft, key, title string) frame {
 	for _, one := range days {
 		f.Steps = append(f.Steps, step{Key: one.key, Name: one.name, To: Path + batchPath(d.Name, one.key), Here: one.key == key})
 	}
-	if d.Err != nil {
-		f.Findings = findings(d.Err)
-	}
+	f.Missing, f.Findings = told(d, d.Err)
 	return f
 }
 

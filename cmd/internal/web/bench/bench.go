@@ -140,17 +140,21 @@ func (s *server) fail(w http.ResponseWriter, r *http.Request, err error) {
 }
 
 // finding is one thing that is wrong: where, what, and what to do.
-type finding struct{ Where, What, Do string }
+type finding struct {
+	Where, What, Do string
+	Of, Name        string // in place of Where: "float %s" and which
+	at              int    // of a float: its place in the batch file, from 0
+}
 
 func findings(err error) []finding {
 	var all []finding
 	for _, e := range fault.List(err) {
-		all = append(all, finding{e.Where, e.What, e.Do})
+		all = append(all, finding{Where: e.Where, What: e.What, Do: e.Do})
 	}
 	if len(all) == 0 && err != nil {
 		var e *fault.Error
 		if errors.As(err, &e) {
-			return []finding{{e.Where, e.What, e.Do}}
+			return []finding{{Where: e.Where, What: e.What, Do: e.Do}}
 		}
 		return []finding{{What: err.Error()}}
 	}

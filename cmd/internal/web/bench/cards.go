@@ -87,7 +87,7 @@ func (s *server) cards(w http.ResponseWriter, r *http.Request) error {
 	}
 	p, err := s.plan(r.Context(), d)
 	if err != nil && forMaker(err) {
-		f.Findings = findings(err)
+		f.Missing, f.Findings = told(d, err)
 		f.Next = &link{"Look at the floats", Path + batchPath(d.Name, "floats")}
 		return s.show(w, r, "cards", f)
 	}

@@ -1,9 +1,7 @@
 package bench
 
 import (
-	"bytes"
 	"fmt"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -141,32 +139,6 @@ func word(text string) any {
 	return nil
 }
 
-// floatAt finds which [[float]] of a batch file's text, from 0, a finding's place
-// lies in: "26-11.toml:120:4".
-func floatAt(src []byte, where string) (int, bool) {
-	parts := strings.Split(where, ":")
-	if len(parts) < 3 {
-		return 0, false
-	}
-	line, err := strconv.Atoi(parts[len(parts)-2])
-	if err != nil {
-		return 0, false
-	}
-	n, in := -1, false
-	for text := range bytes.Lines(src) {
-		if bytes.HasPrefix(text, []byte("[")) {
-			in = bytes.HasPrefix(text, []byte("[[float")) || bytes.HasPrefix(text, []byte("[float"))
-			if bytes.HasPrefix(text, []byte("[[float]]")) {
-				n++
-			}
-		}
-		if line--; line == 0 {
-			break
-		}
-	}
-	return n, in && n >= 0
-}
-
 // source is the text whose lines the findings of a draft name.
 func source(d job.Draft) []byte {
 	if d.File != nil {
@@ -175,24 +147,17 @@ func source(d job.Draft) []byte {
 	return d.Doc.Source()
 }
 
-// lineOfFile is where a message names a line of a file that nobody sees here.
-var lineOfFile = regexp.MustCompile(`, first at \S+:\d+(:\d+)?`)
-
-// sorted hands each finding to the float it is of, and returns the others.
-func sorted(d job.Draft, rows []floatRow) (others []finding) {
-	if d.Err == nil {
-		return nil
-	}
-	src := source(d)
-	for _, f := range findings(d.Err) {
-		n, ok := floatAt(src, f.Where)
-		i := slices.IndexFunc(rows, func(r floatRow) bool { return r.Place == n })
-		if !ok || i < 0 {
+// sorted hands each finding to the float it is of, and returns the others with
+// what is only missing yet.
+func sorted(d job.Draft, rows []floatRow) (yet []link, others []finding) {
+	yet, all := told(d, d.Err)
+	for _, f := range all {
+		i := slices.IndexFunc(rows, func(r floatRow) bool { return f.Of != "" && r.Place == f.at })
+		if f.Of != ofFloat || i < 0 {
 			others = append(others, f)
 			continue
 		}
-		f.Where, f.What = "", lineOfFile.ReplaceAllString(f.What, "")
-		rows[i].Findings = append(rows[i].Findings, f)
+		rows[i].Findings = append(rows[i].Findings, finding{What: f.What, Do: f.Do})
 	}
-	return others
+	return yet, others
 }

@@ -113,7 +113,7 @@ func (s *server) floatsFrame(r *http.Request, d job.Draft) (frame, *floatsPage, 
 			return f, nil, err
 		}
 	}
-	f.Findings = sorted(d, p.Rows)
+	f.Missing, f.Findings = sorted(d, p.Rows)
 	for _, one := range p.Rows {
 		if len(one.Findings) > 0 {
 			p.Told++

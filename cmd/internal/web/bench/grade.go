@@ -2,12 +2,10 @@ package bench
 
 import (
 	"bytes"
-	"compress/gzip"
 	"fmt"
 	"net/http"
 	"slices"
 	"strconv"
-	"strings"
 
 	"floatmark/cmd/internal/batch"
 	"floatmark/cmd/internal/job"
@@ -77,7 +75,7 @@ func (s *server) grade(w http.ResponseWriter, r *http.Request) error {
 	f.Body = page
 	p, err := s.plan(r.Context(), d)
 	if err != nil && forMaker(err) {
-		f.Findings = findings(err)
+		f.Missing, f.Findings = told(d, err)
 		f.Next = &link{"Look at the floats", Path + batchPath(d.Name, "floats")}
 		return s.show(w, r, "grade", f)
 	}
@@ -208,29 +206,7 @@ func (s *server) spread(w http.ResponseWriter, r *http.Request) error {
 	if err := svg.Write(&buf, p.Spread); err != nil {
 		return err
 	}
-	return sendPacked(w, r, "image/svg+xml", buf.Bytes(), s.stamp(d))
-}
-
-// sendPacked is sendPicture of one in words and paths, packed where the browser
-// takes that: outlines of letters shrink to a fifth.
-func sendPacked(w http.ResponseWriter, r *http.Request, kind string, data []byte, now string) error {
-	w.Header().Set("Vary", "Accept-Encoding")
-	if !strings.Contains(r.Header.Get("Accept-Encoding"), "gzip") {
-		return sendPicture(w, r, kind, data, now)
-	}
-	var buf bytes.Buffer
-	z, err := gzip.NewWriterLevel(&buf, gzip.BestSpeed)
-	if err == nil {
-		_, err = z.Write(data)
-	}
-	if err == nil {
-		err = z.Close()
-	}
-	if err != nil {
-		return fault.New(fault.Ours, "", "the picture cannot be packed: "+err.Error(), "", err)
-	}
-	w.Header().Set("Content-Encoding", "gzip")
-	return sendPicture(w, r, kind, buf.Bytes(), now)
+	return sendPicture(w, r, "image/svg+xml", buf.Bytes(), s.stamp(d))
 }
 
 // regrade makes a float one of the rating that it comes to.

@@ -61,7 +61,7 @@ func TestGrade(t *testing.T) {
 func TestGradeOfWhatIsNotWhole(t *testing.T) {
 	a := begun(t)
 	page := a.page("grade")
-	if !strings.Contains(text(page), "the batch has no floats") || !strings.Contains(page, `b/26-11/floats">Look at the floats`) {
+	if !strings.Contains(text(page), "Say which floats there are") || !strings.Contains(page, `b/26-11/floats">Look at the floats`) {
 		t.Errorf("%s", text(page))
 	}
 }

@@ -66,6 +66,7 @@ type frame struct {
 	Version     int64  // of the batch file that the page shows
 	Undoes      string // what an undo takes back
 	Next        *link  // what to do next
+	Missing     []link // what is to be said before the batch is whole
 	Findings    []finding
 	Changed     bool // somebody else changed it meanwhile
 	Notices     []string
