@@ -2,9 +2,11 @@ package bench
 
 import (
 	"bytes"
+	"compress/gzip"
 	"crypto/sha256"
 	_ "embed"
 	"encoding/hex"
+	"errors"
 	"fmt"
 	"html/template"
 	"io/fs"
@@ -97,12 +99,23 @@ func (s *server) send(w http.ResponseWriter, r *http.Request, status int, page s
 	}
 	h := w.Header()
 	h.Set("Content-Type", "text/html; charset=utf-8")
-	h.Set("Content-Length", strconv.Itoa(buf.Len()))
+	body := buf.Bytes()
+	if strings.Contains(r.Header.Get("Accept-Encoding"), "gzip") {
+		var packed bytes.Buffer // tables of many floats shrink to a tenth
+		if z, err := gzip.NewWriterLevel(&packed, gzip.BestSpeed); err == nil {
+			_, err = z.Write(body)
+			if errors.Join(err, z.Close()) == nil {
+				body = packed.Bytes()
+				h.Set("Content-Encoding", "gzip")
+			}
+		}
+	}
+	h.Set("Content-Length", strconv.Itoa(len(body)))
 	h.Set("Cache-Control", "no-store")
-	h.Set("Vary", "Accept-Language, Cookie")
+	h.Set("Vary", "Accept-Language, Cookie, Accept-Encoding")
 	h.Set("Content-Security-Policy", "default-src 'none'; style-src 'self'; img-src 'self' data:; script-src 'self'; connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'")
 	w.WriteHeader(status)
-	_, _ = w.Write(buf.Bytes()) // the reader's connection may be gone
+	_, _ = w.Write(body) // the reader's connection may be gone
 }
 
 // show is send of a page that can be shown.

@@ -114,16 +114,16 @@ func (s *server) tankFrame(r *http.Request, number int) (frame, *tankPage, error
 	}
 	lang := s.language(r)
 	said, tank := words.PageFor(lang), words.TankPageFor(lang)
+	typed := map[string]string{} // readings that the batch itself has, by number
+	for i := range d.Doc.Len("float") {
+		at := fmt.Sprintf("float/%d/", i)
+		typed[d.Doc.Text(at+"number")] = d.Doc.Text(at + "reading")
+	}
 	for _, one := range sheet.Floats {
-		row := tankRow{Number: one.Number, Pattern: one.Pattern, Rating: said.Gram(one.Nominal, gramStep), Setups: one.Setups}
+		row := tankRow{Number: one.Number, Pattern: one.Pattern, Rating: said.Gram(one.Nominal, gramStep), Setups: one.Setups,
+			Typed: typed[strconv.Itoa(one.Number)]}
 		if one.BuiltIn > 0 {
 			row.BuiltIn = said.Gram(one.BuiltIn, gramStep)
-		}
-		for i := range d.Doc.Len("float") {
-			at := fmt.Sprintf("float/%d/", i)
-			if d.Doc.Text(at+"number") == strconv.Itoa(one.Number) {
-				row.Typed = d.Doc.Text(at + "reading")
-			}
 		}
 		for _, t := range report.Floats {
 			if t.Number != one.Number {

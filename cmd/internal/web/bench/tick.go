@@ -80,7 +80,7 @@ func (s *server) tickFrame(r *http.Request) (frame, *tickPage, error) {
 		return frame{}, nil, err
 	}
 	f, p := s.batchFrame(d, "tick", "Tick off"), &tickPage{Batch: d.Name}
-	f.Findings, f.Undoes = nil, "" // what is printed does not hang on the batch file as it is now
+	f.Missing, f.Findings, f.Undoes = nil, nil, "" // what is printed does not hang on the batch file as it is now
 	p.Lines, err = s.shop().Ticks(d.Name)
 	if fault.ClassOf(err) == fault.NotFound {
 		f.Next = &link{"Print the marks", Path + batchPath(d.Name, "print")}
