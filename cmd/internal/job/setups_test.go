@@ -14,8 +14,9 @@ import (
 func exchangeable(t *testing.T) string {
 	t.Helper()
 	src := string(batch.Demo())
-	from := strings.Index(src, "[[pattern]]")
-	to := from + 1 + strings.Index(src[from+1:], "[[pattern]]")
+	const begins = "\n[[pattern]]\n" // comments name it too
+	from := strings.Index(src, begins) + 1
+	to := from + strings.Index(src[from:], begins) + 1
 	pattern := strings.Replace(src[from:to], `kind = "loaded"`, `kind = "exchangeable"`, 1)
 	pattern = strings.Replace(pattern, `key = "sedge"`, `key = "swap"`, 1)
 	if !strings.Contains(pattern, "exchangeable") || !strings.Contains(pattern, `"swap"`) {
