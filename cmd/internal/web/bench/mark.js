@@ -83,14 +83,19 @@
   });
 
   // tell asks for what takes longer: whether the code reads, and what helps.
+  let asking = new AbortController();
   const tell = async () => {
     const said = document.getElementById("said"), whole = said && said.querySelector(".whole");
     if (whole) whole.hidden = true;
     if (!said || !said.dataset.src) return;
     const src = said.dataset.src;
     said.dataset.src = "";
+    asking.abort(); // what was typed before is no matter any more
+    const mine = asking = new AbortController();
+    if (!unsaved.hidden) await new Promise((ok) => setTimeout(ok, 1000));
+    if (mine !== asking) return;
     try {
-      const answer = await fetch(src);
+      const answer = await fetch(src, { signal: mine.signal });
       if (!answer.ok || document.getElementById("said") !== said) return;
       const text = await answer.text(), seen = look.querySelector(".seen");
       said.innerHTML = text;

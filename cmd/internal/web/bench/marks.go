@@ -30,9 +30,9 @@ func (s *server) markPages() []route {
 	}
 }
 
-// marksKept is how many marks are remembered that were looked at: those of a
-// batch's patterns, and some that are being typed.
-const marksKept = 32
+// marksKept is how many marks are remembered that were looked at: some patterns and
+// some that are being typed, at about 10 MB of pictures each.
+const marksKept = 12
 
 // markViews remembers marks that were worked out, so that turning one costs its
 // picture alone.
@@ -46,7 +46,8 @@ type markViews struct {
 // out as if its code read, then with what pictures say, then with what helps.
 type markLooked struct {
 	stamp          string // what it was made of, in an address
-	quick, full    sync.Once
+	quick          sync.Once
+	full           sync.Mutex // held while it is proved
 	v, proved      *job.MarkView
 	err, provedErr error
 	troubles       []job.Trouble
@@ -125,21 +126,31 @@ func (m *markLooked) view(ctx context.Context, shop *job.Workshop, d job.Draft, 
 }
 
 // prove works the mark out with what pictures say of its code, and tries what
-// helps. Whoever asked may go; what was begun is finished for who asks next.
+// helps. When whoever asked is gone it stops, and begins anew for who asks next:
+// of a mark that is being typed only the last is worth the work.
 func (m *markLooked) prove(ctx context.Context, shop *job.Workshop, d job.Draft, doc *batch.Doc, i int) (*job.MarkView, []job.Trouble, error) {
-	ctx = context.WithoutCancel(ctx)
-	m.full.Do(func() {
-		defer close(m.ready)
-		if m.proved, m.provedErr = shop.PlanMarkOf(ctx, d, doc, i, false); m.provedErr != nil {
-			return
-		}
-		m.quick.Do(func() { m.v, m.err = m.proved, nil })
-		m.other = m.err != nil || !m.proved.Alike(m.v)
+	m.full.Lock()
+	defer m.full.Unlock()
+	select {
+	case <-m.ready:
+		return m.proved, m.troubles, m.provedErr
+	default:
+	}
+	v, err := shop.PlanMarkOf(ctx, d, doc, i, false)
+	var troubles []job.Trouble
+	if err == nil {
+		m.quick.Do(func() { m.v = v })
 		typed := d
 		typed.Doc = doc
-		m.troubles, m.provedErr = shop.Remedies(ctx, typed, m.proved)
-	})
-	return m.proved, m.troubles, m.provedErr
+		troubles, err = shop.Remedies(ctx, typed, v)
+	}
+	if ctx.Err() != nil {
+		return nil, nil, ctx.Err()
+	}
+	m.proved, m.troubles, m.provedErr = v, troubles, err
+	m.other = err == nil && (m.err != nil || !v.Alike(m.v))
+	close(m.ready)
+	return v, troubles, err
 }
 
 // done returns the troubles with what helps, when they are known by now.

@@ -2,9 +2,11 @@ package bench
 
 import (
 	"bytes"
+	"context"
 	"fmt"
 	"image/png"
 	"net/http"
+	"net/http/httptest"
 	"net/url"
 	"strconv"
 	"strings"
@@ -179,5 +181,40 @@ func TestMarkBeforeTests(t *testing.T) {
 		if w := send(h, "GET", at+"/float.png?w=400", nil); w.Code != http.StatusOK {
 			t.Error(w.Code, w.Body)
 		}
+	}
+}
+
+// The maker's own mark is kept beside the batch and printed where it is shown.
+func TestOwnMarkIsKept(t *testing.T) {
+	shop, h := patternBench(t)
+	const at = "b/26-11/marks/4"
+	form := formOf(t, send(h, "GET", at, nil).Body, "mark")
+	form.Set("zone.0.style", "own")
+	form.Set("zone.0.part.15", "row")
+	svg := `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 20 20"><path d="M10 0L20 20H0Z"/></svg>`
+	if w := postFile(h, at, form, "own_mark", "weir.svg", svg); w.Code != http.StatusSeeOther {
+		t.Fatal(w.Code, w.Body)
+	}
+	d := draftOf(t, shop)
+	if d.Err != nil || d.Doc.Text("print/own_mark") != "weir.svg" || d.File.OwnMark == nil {
+		t.Fatal(d.Err, d.Doc.Text("print/own_mark"))
+	}
+	if got := d.Doc.Text("pattern/4/mark/0/show"); !strings.HasSuffix(got, `"own mark"]`) {
+		t.Error(got)
+	}
+	if w := send(h, "GET", at+"/float.png", nil); w.Code != http.StatusOK {
+		t.Error(w.Code, w.Body)
+	}
+}
+
+// Who leaves while a code is being tried leaves nothing half done.
+func TestMarkProofStops(t *testing.T) {
+	_, h := patternBench(t)
+	ctx, stop := context.WithCancel(t.Context())
+	stop()
+	r := httptest.NewRequest("GET", Path+"b/26-11/marks/4/said", nil).WithContext(ctx)
+	h.ServeHTTP(httptest.NewRecorder(), r)
+	if w := send(h, "GET", "b/26-11/marks/4/said", nil); w.Code != http.StatusOK || !strings.Contains(w.Body.String(), "Nothing is the matter") {
+		t.Errorf("%d %s", w.Code, w.Body)
 	}
 }
