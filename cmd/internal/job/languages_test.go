@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"fmt"
 	"os"
-	"path/filepath"
 	"regexp"
 	"slices"
 	"strconv"
@@ -15,6 +14,7 @@ import (
 	"floatmark/label"
 	"floatmark/label/words"
 	"floatmark/layouts/draw"
+	"floatmark/layouts/draw/golden"
 	"floatmark/layouts/geom"
 )
 
@@ -128,29 +128,6 @@ func TestEveryLanguagePrintsWhole(t *testing.T) {
 		}
 		got := "# marks\n" + strings.Join(marks, "\n") + "\n" + printedTexts("cards", plan.Backers) + printedTexts("job sheet", plan.JobSheets) +
 			printedTexts("order", []*draw.Sheet{note}) + printedTexts("proof", plan.Proof)
-		golden := filepath.Join("testdata", "printed-"+tag+".txt")
-		if *update {
-			if err := os.WriteFile(golden, []byte(got), 0o644); err != nil {
-				t.Fatal(err)
-			}
-		}
-		want, err := os.ReadFile(golden)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if got != string(want) {
-			t.Errorf("%s: what is printed differs from %s; look at it, then -update writes it anew: %s", tag, golden, firstOther(got, string(want)))
-		}
+		golden.Check(t, "printed-"+tag+".txt", got, os.ReadFile, os.WriteFile)
 	}
-}
-
-// firstOther is the first line in which two texts differ.
-func firstOther(got, want string) string {
-	a, b := strings.Split(got, "\n"), strings.Split(want, "\n")
-	for i := range min(len(a), len(b)) {
-		if a[i] != b[i] {
-			return fmt.Sprintf("%q, was %q", a[i], b[i])
-		}
-	}
-	return "one is longer"
 }
