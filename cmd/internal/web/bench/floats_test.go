@@ -196,7 +196,7 @@ func TestFloatsChanged(t *testing.T) {
 func TestFloatsPasted(t *testing.T) {
 	a := demo(t)
 	p := text(a.post(422, "floats/paste", "text", "number\tpattern\trating g\tbuilt in g\tmetal\treading\n27\tsedge\t8\t7,21\tbrass\t0,74 g\n5\tsedge\t7\t7.2\tbras\t\n").Body.String())
-	for _, want := range []string{"2 floats were understood; at 1 something", "float 5 stands twice give", "no rating 7 g", `there is no metal "bras"`} {
+	for _, want := range []string{"understood: 2. Something is missing or wrong at: 1.", "float 5 stands twice give", "no rating 7 g", `there is no metal "bras"`} {
 		if !strings.Contains(p, want) {
 			t.Errorf("%q is not told: %s", want, p)
 		}
@@ -208,7 +208,7 @@ func TestFloatsPasted(t *testing.T) {
 		t.Fatal("looking stored something")
 	}
 	const good = "number;pattern;rating g;reading g\r\n1;reed;4,5;4,26\r\n2;rush;2,5;2,35\r\n"
-	if p := a.post(200, "floats/paste", "text", good, "instead", "1").Body.String(); !strings.Contains(text(p), "2 floats were understood.") || !strings.Contains(p, "4,26") {
+	if p := a.post(200, "floats/paste", "text", good, "instead", "1").Body.String(); !strings.Contains(text(p), "Floats that were understood: 2. Nothing is stored yet.") || !strings.Contains(p, "4,26") {
 		t.Errorf("%s", text(p))
 	}
 	a.post(303, "floats/paste", "text", good, "instead", "1", "do", "take")
