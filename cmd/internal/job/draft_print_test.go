@@ -107,3 +107,40 @@ func TestFolderName(t *testing.T) {
 		}
 	}
 }
+
+// Before anything is printed, plans of one opened workshop agree on the ids, and
+// the first print keeps them.
+func TestProvisionalIDsStay(t *testing.T) {
+	ctx := context.Background()
+	shop, err := Open(filepath.Join(t.TempDir(), "workshop"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	shop.Preview = true
+	d := twoOfTheDemo(t, shop)
+	var ids [3]string
+	for i := range 2 {
+		p, err := shop.PlanDraft(ctx, d, nil)
+		if err != nil || !p.Provisional {
+			t.Fatal(p, err)
+		}
+		ids[i] = string(p.Floats[0].Float.ID)
+	}
+	if _, err := shop.PrintDraft(ctx, d, PrintOrder{Coarse: true}, nil); err != nil {
+		t.Fatal(err)
+	}
+	all, _, err := shop.FloatsOf("26-11", 1)
+	if err != nil || len(all) != 1 {
+		t.Fatal(all, err)
+	}
+	if ids[2] = all[0].Key; ids[0] != ids[1] || ids[1] != ids[2] {
+		t.Errorf("the first float was %v", ids)
+	}
+	other, err := Open(filepath.Join(t.TempDir(), "workshop"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if p, err := other.PlanDraft(ctx, d, nil); err != nil || string(p.Floats[0].Float.ID) == ids[0] {
+		t.Errorf("another workshop has the same ids, %v", err)
+	}
+}

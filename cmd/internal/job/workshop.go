@@ -11,6 +11,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"sync"
 
 	"floatmark/cmd/internal/batch"
 	"floatmark/label"
@@ -63,7 +64,7 @@ func Default() (string, error) {
 // Open reads the settings of the workshop in dir. Neither the folder nor the
 // file has to exist yet; nothing is written.
 func Open(dir string) (*Workshop, error) {
-	w := &Workshop{Dir: dir, Proofs: proofsFolder(), newKey: randomKey}
+	w := &Workshop{Dir: dir, Proofs: proofsFolder(), newKey: onceKey()}
 	var err error
 	if w.settings, err = w.loadSettings(); err != nil {
 		return nil, err
@@ -96,6 +97,26 @@ func reason(err error) string {
 		return l.Err.Error()
 	}
 	return err.Error()
+}
+
+// onceKey draws a key and stays with it: until the first print stores one, all plans
+// of an opened workshop have the same ids, so that what was proved of their codes
+// holds for the next plan.
+func onceKey() func() ([]byte, error) {
+	var mu sync.Mutex
+	var key []byte
+	return func() ([]byte, error) {
+		mu.Lock()
+		defer mu.Unlock()
+		if key == nil {
+			drawn, err := randomKey()
+			if err != nil {
+				return nil, err
+			}
+			key = drawn
+		}
+		return slices.Clone(key), nil
+	}
 }
 
 func randomKey() ([]byte, error) {

@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"context"
 	"net/http"
 	"net/url"
 	"strings"
@@ -26,7 +27,7 @@ func (s *server) recordsPages() []route {
 }
 
 // mostFound is how many are listed: more are not read by anybody.
-const mostFound = 200
+const mostFound = 100
 
 // recordsPage is what is kept of floats, searched or batch by batch.
 type recordsPage struct {
@@ -80,11 +81,25 @@ func (s *server) records(w http.ResponseWriter, r *http.Request) error {
 		}
 		p.add(one)
 	}
+	if !p.Empty && !p.Searched {
+		s.index()
+	}
 	f := frame{Title: "Records", Body: p}
 	if p.Empty {
 		f.Next = &link{"Begin with a batch", Path}
 	}
 	return s.show(w, r, "records", f)
+}
+
+const indexKey = "index"
+
+// index makes what is searched ready while the page is looked at: after many
+// records were taken over the first search would wait for it.
+func (s *server) index() {
+	shop := s.shop()
+	s.works.begin(indexKey, 0, func(ctx context.Context, _ job.Progress) (any, error) {
+		return nil, shop.IndexSearch(ctx) // a search makes good for what failed here
+	})
 }
 
 // add sorts one that was found to its kind.

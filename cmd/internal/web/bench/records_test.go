@@ -79,11 +79,12 @@ func TestRecordsFound(t *testing.T) {
 			t.Errorf("%s: what was typed is markup", path)
 		}
 	}
+	copies(t, do)
 }
 
-// Copies are whole and named by their day.
-func TestCopies(t *testing.T) {
-	_, do := recordedBench(t, Options{})
+// copies holds that copies are whole and named by their day.
+func copies(t *testing.T, do func(method, path string, form url.Values) (int, http.Header, string)) {
+	t.Helper()
 	code, h, data := do("GET", "records/backup.db", nil)
 	if code != 200 || !strings.HasPrefix(data, "SQLite format 3") || !strings.Contains(h.Get("Content-Disposition"), "floatmark-backup-2") {
 		t.Errorf("%d %v %.20q", code, h, data)
