@@ -13,7 +13,7 @@ import (
 // markRow is a pattern in the list of marks.
 type markRow struct {
 	Name, Page, Picture string
-	Floats              int
+	Wrong               []finding // why there is no picture
 }
 
 // marks lists the patterns with the mark of a float of each.
@@ -26,7 +26,13 @@ func (s *server) marks(w http.ResponseWriter, r *http.Request) error {
 	for i := range d.Doc.Len("pattern") {
 		at := fmt.Sprintf("pattern/%d/", i)
 		page := Path + batchPath(d.Name, fmt.Sprintf("marks/%d", i))
-		rows = append(rows, markRow{Name: d.Doc.Text(at + "name"), Page: page, Picture: fmt.Sprintf("%s/float.png?w=%d", page, markWidths[0])})
+		row := markRow{Name: d.Doc.Text(at + "name"), Page: page}
+		if _, err := s.shop().DraftSilhouette(d, d.Doc, i, nil); err != nil {
+			row.Page, row.Wrong = Path+batchPath(d.Name, fmt.Sprintf("patterns/%d", i)), patternFindings(err)
+		} else {
+			row.Picture = fmt.Sprintf("%s/float.png?w=%d", page, markWidths[0])
+		}
+		rows = append(rows, row)
 	}
 	f := s.batchFrame(d, "marks", "Marks")
 	f.Findings, f.Body = nil, rows
@@ -109,7 +115,7 @@ func (s *server) mark(w http.ResponseWriter, r *http.Request) error {
 	f := s.batchFrame(d, "marks", d.Doc.Text(fmt.Sprintf("pattern/%d/name", i)))
 	p := markPage{Look: s.look(r, d, m, i, typed), Zones: zoneForms(doc, i), OwnMark: doc.Text("print/own_mark"), Action: here,
 		List: Path + batchPath(d.Name, "marks"), Pattern: Path + batchPath(d.Name, fmt.Sprintf("patterns/%d", i)), Unsaved: len(typed) > 0}
-	f.Findings = p.Look.Findings
+	f.Findings = nil // what is the matter stands where the mark is seen
 	f.Body = p
 	f.Next = &link{"See what is printed where", Path + batchPath(d.Name, "sheets")}
 	if i+1 < d.Doc.Len("pattern") {

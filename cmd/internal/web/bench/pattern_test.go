@@ -130,6 +130,25 @@ func TestPatternShape(t *testing.T) {
 	}
 }
 
+// A pattern that is half written is told once, on its page and in the lists.
+func TestPatternIsTold(t *testing.T) {
+	shop, h := patternBench(t)
+	form := formOf(t, send(h, "GET", "b/26-11/patterns/0", nil).Body, "pattern")
+	form.Set("waterline_mm", "400")
+	if w := send(h, "POST", "b/26-11/patterns/0", form); w.Code != http.StatusSeeOther {
+		t.Fatal(w.Code, w.Body)
+	}
+	if draftOf(t, shop).Err == nil {
+		t.Fatal("a waterline off the float passes")
+	}
+	for _, page := range []string{"patterns", "patterns/0", "marks", "marks/0"} {
+		w := send(h, "GET", "b/26-11/"+page, nil)
+		if n := strings.Count(w.Body.String(), "is off the float"); w.Code != http.StatusOK || n != 1 {
+			t.Errorf("%s: %d, told %d times", page, w.Code, n)
+		}
+	}
+}
+
 // Patterns are added, copied and removed, and each step is undone.
 func TestPatternsAreKept(t *testing.T) {
 	shop, h := patternBench(t)

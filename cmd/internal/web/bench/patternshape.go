@@ -69,9 +69,9 @@ func (s *server) patternPage(w http.ResponseWriter, r *http.Request, d job.Draft
 		Marks: Path + batchPath(d.Name, fmt.Sprintf("marks/%d", i))}
 	p.Shape = s.shapePart(r, d, func() (job.Silhouette, error) { return s.shop().DraftSilhouette(d, doc, i, nil) })
 	f := s.batchFrame(d, "patterns", form.Name)
-	f.Findings = append(why, p.Shape.Findings...)
+	f.Findings = why // those of the shape stand where it is seen
 	f.Body = p
-	if len(f.Findings) == 0 && !unsaved {
+	if len(why)+len(p.Shape.Findings) == 0 && !unsaved {
 		f.Next = &link{"Look at its mark", p.Marks}
 	}
 	s.send(w, r, status, "pattern", f)
