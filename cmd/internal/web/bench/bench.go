@@ -10,6 +10,7 @@ package bench
 import (
 	"errors"
 	"net/http"
+	"net/url"
 	"strings"
 	"sync/atomic"
 
@@ -136,7 +137,20 @@ func (s *server) fail(w http.ResponseWriter, r *http.Request, err error) {
 		}
 	}
 	f := frame{Title: "That did not work", Findings: findings(err), Changed: job.IsChanged(err)}
+	if f.Changed {
+		f.Batch, f.Findings, f.Body = r.PathValue("batch"), nil, cameFrom(r) // what stood in the file before and after tells a maker nothing
+	}
 	s.send(w, r, status, "failure", f)
+}
+
+// cameFrom is the page of the bench that a form was sent from; "" where that is not
+// known.
+func cameFrom(r *http.Request) string {
+	u, err := url.Parse(r.Referer())
+	if err != nil || u.Host != r.Host || !strings.HasPrefix(u.Path, Path) {
+		return ""
+	}
+	return u.EscapedPath()
 }
 
 // finding is one thing that is wrong: where, what, and what to do.

@@ -191,7 +191,7 @@ func (s *server) packFloat(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return back(w, r, batchPath(r.PathValue("batch"), "tick?"+url.Values{"float": {m.ID}}.Encode()+"#pack"))
+	return back(w, r, batchPath(r.PathValue("batch"), "tick?"+url.Values{"float": {m.ID}}.Encode()))
 }
 
 func (s *server) packCard(w http.ResponseWriter, r *http.Request) error {
