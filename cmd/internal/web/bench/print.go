@@ -108,10 +108,24 @@ func printOutcome(one *work, version int64, f *frame, status int) (stopped bool,
 		return false, status
 	}
 	if err != nil {
-		f.Findings = append(f.Findings, findings(err)...)
+		f.Findings = append(f.Findings, atThePage(findings(err))...)
 		status = max(status, http.StatusUnprocessableEntity)
 	}
 	return stopped, status
+}
+
+// atThePage tells what to do in terms of the page, where it was meant for the
+// command line.
+func atThePage(all []finding) []finding {
+	for i := range all {
+		switch {
+		case strings.Contains(all[i].Do, "--again"):
+			all[i].Do = "tick below that it is printed once more, or print what changed"
+		case strings.Contains(all[i].Do, "floatmark prints"):
+			all[i].Do = "say first, above, how it came out"
+		}
+	}
+	return all
 }
 
 // printIt begins a print. Where one goes on, its page shows it.

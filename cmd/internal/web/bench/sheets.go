@@ -16,7 +16,7 @@ func (s *server) sheetsPages() []route {
 		s.get("b/{batch}/sheets", s.sheets),
 		s.post("b/{batch}/sheets", s.setSheets),
 		s.post("b/{batch}/sheets/pack", s.pack),
-		s.get("b/{batch}/sheets/state", func(w http.ResponseWriter, r *http.Request) error { return s.sendState(w, r, s.works.of(packKey(r))) }),
+		s.get("b/{batch}/sheets/state", s.sheetState),
 		s.post("b/{batch}/sheets/stop", s.stopPacking),
 		s.post("b/{batch}/sheets/{number}", s.setSheet),
 		s.get("b/{batch}/sheets/{picture}", s.sheetPicture),
@@ -80,7 +80,7 @@ func (s *server) sheets(w http.ResponseWriter, r *http.Request) error {
 		film = d.File.Film
 		if plan, err := s.sheetPlan(r, d, &p, &f); err != nil {
 			f.Findings = append(f.Findings, findings(err)...)
-		} else {
+		} else if plan != nil {
 			s.laid(d, plan, &p)
 			f.Next = &link{"Print it", Path + batchPath(d.Name, "print")}
 			if p.Before > 0 && !p.Right {

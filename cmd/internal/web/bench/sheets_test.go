@@ -126,3 +126,29 @@ func TestSheetsPacked(t *testing.T) {
 		t.Error("what was packed before is shown still")
 	}
 }
+
+// A plan that takes long does not keep the page: it shows that it goes on, and the
+// plan when it is there.
+func TestSheetsWait(t *testing.T) {
+	s, do := printingBench(t, Options{})
+	d, err := s.shop().Draft("26-11")
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := httptest.NewRequest("GET", Path+"b/26-11/sheets", nil)
+	r.SetPathValue("batch", "26-11")
+	var p sheetsPage
+	plan, err := s.quickPlan(r, d, &p, 0)
+	if err != nil || plan == nil && (p.Work == nil || p.Work.Here != Path+"b/26-11/sheets" || p.Work.Now == "") {
+		t.Fatalf("%v %+v %v", plan, p.Work, err)
+	}
+	if plan == nil {
+		ended(t, s, "plan 26-11")
+	}
+	if _, _, text := do("GET", "b/26-11/sheets/state", nil); !strings.Contains(text, `"running":false`) {
+		t.Error(text)
+	}
+	if code, _, page := do("GET", "b/26-11/sheets", nil); code != 200 || !strings.Contains(page, "Sheet 1") || strings.Contains(page, "data-work") {
+		t.Errorf("%d\n%s", code, page)
+	}
+}
