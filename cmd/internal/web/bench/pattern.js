@@ -83,7 +83,9 @@
   let scale = 1, axis = 0, left = 0;
   function place() {
     const svg = shape.querySelector(".drawing svg");
-    over.style.display = svg && way() === "stations" ? "" : "none";
+    const dragged = svg && way() === "stations";
+    over.style.display = dragged ? "" : "none";
+    stage.nextElementSibling.hidden = !dragged;
     if (!svg) return;
     const box = svg.getBoundingClientRect(), at = stage.getBoundingClientRect(), view = svg.viewBox.baseVal;
     scale = box.width / view.width;

@@ -149,6 +149,39 @@ func TestPatternIsTold(t *testing.T) {
 	}
 }
 
+// A shape of parts is typed, grows by a row and loses one.
+func TestPatternParts(t *testing.T) {
+	shop, h := patternBench(t)
+	post := func(set ...string) {
+		t.Helper()
+		form := formOf(t, send(h, "GET", "b/26-11/patterns/4", nil).Body, "pattern")
+		for i := 0; i+1 < len(set); i += 2 {
+			form.Set(set[i], set[i+1])
+		}
+		if w := send(h, "POST", "b/26-11/patterns/4", form); w.Code != http.StatusSeeOther {
+			t.Fatal(w.Code, w.Body)
+		}
+		if err := draftOf(t, shop).Err; err != nil {
+			t.Fatal(err)
+		}
+	}
+	was := draftOf(t, shop).Doc.Text("pattern/4/stations_mm")
+	post("shape", "parts")
+	if got := draftOf(t, shop).Doc.Text("pattern/4/stations_mm"); got != was {
+		t.Errorf("parts that nobody typed took the stations away: %s", got)
+	}
+	post("shape", "parts", "part.0", "stem", "from.0", "2,4", "long.0", "50", "part.1", "olive", "from.1", "14", "ends.1", "2.4", "long.1", "35",
+		"part.2", "stem", "from.2", "2.4", "to.2", "2", "long.2", "70")
+	if got, want := draftOf(t, shop).Doc.Text("pattern/4/shape_mm"), "[{long = 50.0, stem = 2.4}, {ends = 2.4, long = 35.0, olive = 14.0}, {long = 70.0, stem = [2.4, 2.0]}]"; got != want {
+		t.Errorf("%s, want %s", got, want)
+	}
+	post("part.3", "parallel", "from.3", "2", "long.3", "10")
+	post("remove-part", "3")
+	if n := draftOf(t, shop).Doc.Len("pattern/4/shape_mm"); n != 3 {
+		t.Errorf("%d parts", n)
+	}
+}
+
 // Patterns are added, copied and removed, and each step is undone.
 func TestPatternsAreKept(t *testing.T) {
 	shop, h := patternBench(t)

@@ -71,7 +71,7 @@ var (
 // Rows that are free below what is there, for typing without scripts.
 const (
 	blankStations = 2
-	blankParts    = 2
+	blankParts    = 3
 	mostRows      = 500 // of a form, as many as a body may have
 )
 
@@ -278,7 +278,11 @@ func applyShape(d *batch.Doc, at string, q url.Values, file string) error {
 			keys["stations_mm"] = list
 		}
 	case byParts:
-		if list := partsTyped(q); len(list) > 0 {
+		list := partsTyped(q)
+		if _, was := d.Get(at + "shape_mm"); len(list) == 0 && !was {
+			return nil // nothing was typed yet: the shape stays what it was
+		}
+		if len(list) > 0 {
 			keys["shape_mm"] = list
 		}
 	case byFile:
