@@ -218,7 +218,7 @@ async function day(chromium, width) {
     await me.unfold("Paste from a spreadsheet");
     await me.type("#text", pasted);
     await me.press("Look at what was understood");
-    hold((await me.text()).includes("2 floats were understood."), "what was pasted is not shown as understood");
+    hold((await me.text()).includes("Floats that were understood: 2."), "what was pasted is not shown as understood");
     await me.look("11-floats-pasted");
     await me.press("Take them over");
 
