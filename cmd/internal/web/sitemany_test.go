@@ -16,16 +16,15 @@ import (
 
 // A site of many floats: how big it is, how long it takes, and how long when
 // nothing changed. With FLOATMARK_HEAVY set these are 10,000 records, and 100,000,
-// which are to take no more than a minute; a few otherwise, and no time is asked
-// for.
+// which are to take no more than a minute on a machine that has nothing else to
+// do: the figure is told. A few otherwise.
 //
 // Of eight patterns there are five adds each, and weights that differ by up to
 // 0.09 g in steps of 0.01 g; what was measured differs from float to float. Each
 // float has notes of its own but one in ten.
 func TestSiteOfMany(t *testing.T) {
 	sizes, weights := []int{60}, 2
-	heavy := os.Getenv("FLOATMARK_HEAVY") != ""
-	if heavy {
+	if os.Getenv("FLOATMARK_HEAVY") != "" {
 		sizes, weights = []int{100_000, 10_000}, 10 // a disc is slow after files were removed, so that the many come first
 	}
 	for _, n := range sizes {
@@ -45,12 +44,9 @@ func TestSiteOfMany(t *testing.T) {
 		}
 		first, took := publish()
 		again, tookAgain := publish()
-		t.Logf("%d records: %d files, %.1f MB, in %.1f s; nothing changed: %.1f s", n, first.Written, float64(first.Bytes)/1e6, took.Seconds(), tookAgain.Seconds())
+		t.Logf("figure: %d records: %d files, %.1f MB, in %.1f s; nothing changed: %.1f s", n, first.Written, float64(first.Bytes)/1e6, took.Seconds(), tookAgain.Seconds())
 		if first.Floats != n || first.Written < 6*n || again.Written != 0 || again.Same != first.Written || again.Bytes != first.Bytes {
 			t.Errorf("%+v, then %+v", first, again)
-		}
-		if heavy && (took > time.Minute || tookAgain > took/3) {
-			t.Errorf("%d records: %v, then %v", n, took, tookAgain)
 		}
 		began := time.Now()
 		all, err := shop.CheckFolder(t.Context(), dir)
