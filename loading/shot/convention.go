@@ -145,12 +145,15 @@ func (c Convention) Check() error {
 	return nil
 }
 
+// numeros are the signs of "number" that stand before a size; never changed.
+var numeros = strings.NewReplacer("N°", "NO", "Nº", "NO", "№", "NO", "#", "NO")
+
 // fold brings a size name to one form: "no. 4", "N°4", "#4" and "No.4" are
 // "4"; letters are upper case. A decimal sign between digits stays, as a point:
 // "2,5 g" is not "25 g".
 func fold(name string) string {
 	n := strings.ToUpper(strings.Join(strings.Fields(name), ""))
-	n = strings.NewReplacer("N°", "NO", "Nº", "NO", "№", "NO", "#", "NO").Replace(n)
+	n = numeros.Replace(n)
 	n = dots(n)
 	for _, p := range []string{"NO", "NR", "N"} {
 		if rest, ok := strings.CutPrefix(n, p); ok && startsWithDigit(rest) {
