@@ -1,0 +1,212 @@
+package bench
+
+import (
+	"fmt"
+	"net/url"
+	"slices"
+	"strconv"
+	"strings"
+
+	"floatmark/cmd/internal/batch"
+	"floatmark/label"
+	"floatmark/loading/unit"
+)
+
+// numberTyped reads what was typed for a number of the file: with a point or a
+// comma, with or without mm. What is no number is kept as it was typed, so that
+// the file's reader tells of it.
+func numberTyped(text string) any {
+	text = strings.TrimSpace(text)
+	if text == "" {
+		return nil
+	}
+	if v, ok := unit.Decimal(text); ok {
+		return v
+	}
+	if m, err := unit.ParseMillimetre(text); err == nil {
+		return float64(m)
+	}
+	return text
+}
+
+// apply writes what a form has typed into a document. Fields that the form does
+// not send stay as they are. file is the name of a file that came with it.
+func (patternForm) apply(d *batch.Doc, i int, q url.Values, file string) error {
+	at := fmt.Sprintf("pattern/%d/", i)
+	old := d.Text(at + "key")
+	var first error
+	set := func(key string, v any) {
+		if err := d.Set(at+key, v); err != nil && first == nil {
+			first = err
+		}
+	}
+	for _, key := range []string{"name", "key", "kind", "line", "weight", "varnish", "body", "tip", "ground", "material", "allowance"} {
+		if !q.Has(key) {
+			continue
+		}
+		text := strings.TrimSpace(q.Get(key))
+		switch {
+		case key == "varnish" && text == label.VarnishNames()[0] && d.Text(at+key) == "":
+		case key == "ground" && text != "" && text == d.Text(at+"body") && d.Text(at+key) == "":
+		case text == "":
+			set(key, nil)
+		default:
+			set(key, text)
+		}
+	}
+	for _, key := range []string{"waterline_mm", "tip_from_mm"} {
+		if q.Has(key) {
+			set(key, numberTyped(q.Get(key)))
+		}
+	}
+	if q.Has("shape") {
+		if q.Get("hand_made") != "" {
+			set("hand_made", true)
+		} else {
+			set("hand_made", nil)
+		}
+	}
+	if key := d.Text(at + "key"); q.Has("key") && key != old && old != "" {
+		for n := range d.Len("float") {
+			path := fmt.Sprintf("float/%d/pattern", n)
+			if d.Text(path) == old {
+				if err := d.Set(path, key); err != nil {
+					return err
+				}
+			}
+		}
+	}
+	if first != nil {
+		return first
+	}
+	return applyShape(d, at, q, file)
+}
+
+// applyShape writes the one way in which the shape is said, and takes the others
+// out.
+func applyShape(d *batch.Doc, at string, q url.Values, file string) error {
+	keys := map[string]any{"stations_mm": nil, "shape_mm": nil, "stations": nil, "outline": nil}
+	switch q.Get("shape") {
+	case byStations:
+		if list := stationsTyped(q); len(list) > 0 {
+			keys["stations_mm"] = list
+		}
+	case byParts:
+		list := partsTyped(q)
+		if _, was := d.Get(at + "shape_mm"); len(list) == 0 && !was {
+			return nil // nothing was typed yet: the shape stays what it was
+		}
+		if len(list) > 0 {
+			keys["shape_mm"] = list
+		}
+	case byFile:
+		if file == "" {
+			file = strings.TrimSpace(q.Get("kept"))
+		}
+		switch {
+		case file == "":
+			return nil // nothing was chosen: the shape stays what it was
+		case strings.HasSuffix(strings.ToLower(file), ".svg"):
+			t := map[string]any{"file": file}
+			axis := "axis_x"
+			if q.Get("level") != "" {
+				axis = "axis_y"
+			}
+			for key, v := range map[string]any{axis: numberTyped(q.Get("axis")), "mm_per_unit": numberTyped(q.Get("scale")), "id": noText(q.Get("id"))} {
+				if v != nil {
+					t[key] = v
+				}
+			}
+			keys["outline"] = t
+		default:
+			keys["stations"] = file
+		}
+	default:
+		return nil
+	}
+	for _, key := range []string{"stations_mm", "shape_mm", "stations", "outline"} {
+		if err := d.Set(at+key, keys[key]); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func noText(s string) any {
+	if s = strings.TrimSpace(s); s != "" {
+		return s
+	}
+	return nil
+}
+
+// stationsTyped reads the table of stations, in the order of their heights; rows
+// with nothing in them are left out, and the one that is to be removed.
+func stationsTyped(q url.Values) (list []any) {
+	gone := q.Get("remove")
+	for i := range mostRows {
+		n := strconv.Itoa(i)
+		if !q.Has("z."+n) || gone == n {
+			continue
+		}
+		z, d := numberTyped(q.Get("z."+n)), numberTyped(q.Get("d."+n))
+		if z == nil && d == nil {
+			continue
+		}
+		one := []any{typedCell(z), typedCell(d)}
+		if run := q.Get("run." + n); run != "" && run != "straight" {
+			one = append(one, run)
+		}
+		if q.Get("corner."+n) != "" {
+			one = append(one, "corner")
+		}
+		list = append(list, one)
+	}
+	slices.SortStableFunc(list, func(a, b any) int {
+		x, ok1 := a.([]any)[0].(float64)
+		y, ok2 := b.([]any)[0].(float64)
+		switch {
+		case !ok1 || !ok2 || x == y:
+			return 0
+		case x < y:
+			return -1
+		}
+		return 1
+	})
+	return list
+}
+
+// typedCell stands for a cell of a row that was left empty, so that its reader
+// tells of it.
+func typedCell(v any) any {
+	if v == nil {
+		return ""
+	}
+	return v
+}
+
+func partsTyped(q url.Values) (list []any) {
+	gone := q.Get("remove-part")
+	for i := range mostRows {
+		n := strconv.Itoa(i)
+		form := q.Get("part." + n)
+		if form == "" || gone == n {
+			continue
+		}
+		t := map[string]any{}
+		from, to := numberTyped(q.Get("from."+n)), numberTyped(q.Get("to."+n))
+		switch {
+		case to != nil:
+			t[form] = []any{typedCell(from), to}
+		default:
+			t[form] = typedCell(from)
+		}
+		if v := numberTyped(q.Get("ends." + n)); v != nil {
+			t["ends"] = v
+		}
+		if v := numberTyped(q.Get("long." + n)); v != nil {
+			t["long"] = v
+		}
+		list = append(list, t)
+	}
+	return list
+}
