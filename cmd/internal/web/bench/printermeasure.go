@@ -47,13 +47,21 @@ type crossForm struct {
 // In is what was typed in a field.
 func (p measurePage) In(name string) string { return p.Typed.Get(name) }
 
-const defaultPaper = "a4-paper"
+// The commonest materials outside North America.
+const (
+	defaultPaper = "a4-paper"
+	defaultFilm  = "a4-film-white"
+)
 
 func (s *server) measure(w http.ResponseWriter, r *http.Request, status int, step measureStep, typed url.Values, found []finding) error {
 	p := measurePage{measureStep: step, Typed: typed, Stored: typed.Get("stored") != "", Gap: typed.Get("gap")}
 	name, paper := typed.Get("name"), typed.Get("paper")
 	if paper == "" {
 		paper = defaultPaper
+	}
+	film := typed.Get("film")
+	if film == "" {
+		film = defaultFilm
 	}
 	all, err := s.shop().Printers()
 	if err != nil {
@@ -76,7 +84,7 @@ func (s *server) measure(w http.ResponseWriter, r *http.Request, status int, ste
 		case one.ForCards():
 			p.Papers = append(p.Papers, option{one.Key, one.Name, one.Key == paper})
 		case !one.Sheetless():
-			p.Films = append(p.Films, option{one.Key, one.Name, one.Key == typed.Get("film")})
+			p.Films = append(p.Films, option{one.Key, one.Name, one.Key == film})
 		}
 	}
 	q := url.Values{"paper": {paper}}
