@@ -99,11 +99,19 @@ func (s *server) overview(w http.ResponseWriter, r *http.Request) error {
 	o := overview{Patterns: d.Doc.Len("pattern"), Floats: d.Doc.Len("float")}
 	if d.File != nil {
 		o.Floats = len(d.File.Batch.Floats)
-		for _, one := range d.File.Batch.Floats {
-			if one.Reading != nil || one.Bare != nil {
-				o.Tested++
-			}
+		_, tank, err := s.tankFrame(r, 0)
+		if err != nil {
+			return err
 		}
+		o.Tested = tank.Tested
+	}
+	prints, err := s.shop().BatchPrints(d.Name)
+	if err != nil {
+		return err
+	}
+	last := ""
+	if len(prints) > 0 {
+		last = prints[len(prints)-1].State
 	}
 	f.Body = o
 	to := func(key, text string) { f.Next = &link{text, Path + batchPath(d.Name, key)} }
@@ -112,10 +120,14 @@ func (s *server) overview(w http.ResponseWriter, r *http.Request) error {
 		to("patterns", "Describe the first pattern")
 	case o.Floats == 0:
 		to("floats", "Say which floats there are")
-	case o.Tested == 0:
+	case last == "pending":
+		to("print", "Say how the print came out")
+	case last == "confirmed":
+		to("tick", "Tick the floats off after varnish")
+	case o.Tested < o.Floats:
 		to("tank", "Test them at the tank")
 	default:
-		to("marks", "Look at the marks")
+		to("grade", "Grade them")
 	}
 	return s.show(w, r, "batch", f)
 }
