@@ -315,7 +315,7 @@ func TestStripAfterStrip(t *testing.T) {
 }
 
 func TestSameLayoutEachTime(t *testing.T) {
-	pieces := batchMix(2, 20)
+	pieces := batchMix(1, 10)
 	for _, o := range []Options{{Gap: 2, Quick: true}, {Gap: 1.5, Strip: true}} {
 		placed, r := pack(t, pieces, nil, a4Sheet, o)
 		before := runtime.GOMAXPROCS(1)

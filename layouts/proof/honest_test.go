@@ -54,7 +54,7 @@ func borderline(t *testing.T, n int) []Design {
 // A verdict has pictures behind it: whoever makes them anew, from the same
 // poses, reads as many. The whole set's pictures are for other readers.
 func TestVerdicts(t *testing.T) {
-	n := 8
+	n := 5
 	if *pictures != "" {
 		n = 96
 	}

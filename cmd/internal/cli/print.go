@@ -42,7 +42,7 @@ func (a *app) demo() *cobra.Command {
 	return cmd
 }
 
-const coarsely = "nest coarsely: quicker, for a few per cent more film"
+const coarsely = "nest and draw coarsely: quicker, for a few per cent more film"
 
 func (a *app) print() *cobra.Command {
 	var out, cut string

@@ -12,7 +12,7 @@ import (
 
 // Measures of a pattern's picture. Own choices: words of 2 mm are 16 pixels.
 const (
-	picturePixels = 8    // to a millimetre, less where the float is long
+	picturePixels = 8.0  // to a millimetre, less where the float is long
 	pictureWidest = 1600 // pixels
 	pictureRoom   = 4.0  // mm beside the body, both sides together
 	pictureEnds   = 0.04 // of the length, free at either end
@@ -39,10 +39,13 @@ func (p *Plan) Scene(fp *FloatPlan) view.Scene {
 
 // FourSides draws a float lying with its tip to the right, from four sides a
 // quarter turn apart, one under the other, as PNG.
-func (p *Plan) FourSides(fp *FloatPlan) ([]byte, error) {
+func (p *Plan) FourSides(fp *FloatPlan) ([]byte, error) { return p.fourSides(fp, picturePixels) }
+
+// fourSides is FourSides with so many pixels to a millimetre at most.
+func (p *Plan) fourSides(fp *FloatPlan, most float64) ([]byte, error) {
 	shape := fp.Float.Shape()
 	long := float64(shape.Length()) * (1 + 2*pictureEnds)
-	k := math.Min(picturePixels, pictureWidest/long)
+	k := math.Min(most, pictureWidest/long)
 	img, err := p.Scene(fp).Strip(view.Camera{Width: int(k * long), Height: int(k * (float64(shape.MaxDiameter()) + pictureRoom))})
 	if err != nil {
 		return nil, err
@@ -76,12 +79,16 @@ type picture struct {
 // pictures draws the first float of each pattern, the patterns side by side:
 // they share nothing, and the order of the result is the file's.
 func (p *Plan) pictures() []picture {
+	most := picturePixels
+	if p.preview {
+		most /= 2 // half of it is a quarter of the time
+	}
 	of := p.firsts()
 	all := make([]picture, len(of))
 	var wait sync.WaitGroup
 	for i := range all {
 		all[i].name = "float-" + of[i].Float.Pattern.Key + ".png"
-		wait.Go(func() { all[i].data, all[i].err = p.FourSides(of[i]) })
+		wait.Go(func() { all[i].data, all[i].err = p.fourSides(of[i], most) })
 	}
 	wait.Wait()
 	return all

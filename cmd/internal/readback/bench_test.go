@@ -263,7 +263,7 @@ func readPrinted(t *testing.T, files map[string][]byte, ids []string) {
 // codesOn decodes what may be a code on a page: squares from 5 mm, the least code
 // that is printed, up to 20 mm.
 func codesOn(pdf *pdfFile, page int, found map[string]int) {
-	const least, most, offSquare, quiet, dpi = 5.0, 20.0, 0.05, 1.5, 300 // mm, and dots per inch: four to a module
+	const least, most, offSquare, quiet, dpi = 5.0, 20.0, 0.05, 1.5, 600 // mm, and dots per inch: eight to a module
 	var pic picture
 	for _, box := range pdf.paths(page) {
 		if box.W() < least || box.W() > most || box.W()-box.H() > offSquare || box.H()-box.W() > offSquare {
