@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"fmt"
 	"net/http"
 	"net/url"
 	"strconv"
@@ -8,6 +9,7 @@ import (
 
 	"floatmark/cmd/internal/batch"
 	"floatmark/cmd/internal/job"
+	"floatmark/label/words"
 	"floatmark/loading/fault"
 )
 
@@ -95,7 +97,7 @@ func (s *server) overview(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	f := s.batchFrame(d, "", "Batch "+d.Name)
+	f := s.batchFrame(d, "", fmt.Sprintf(words.Bench(s.language(r))("Batch %s"), d.Name))
 	o := overview{Patterns: d.Doc.Len("pattern"), Floats: d.Doc.Len("float")}
 	if d.File != nil {
 		o.Floats = len(d.File.Batch.Floats)
