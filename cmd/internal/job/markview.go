@@ -51,9 +51,6 @@ func (w *Workshop) planMark(ctx context.Context, d Draft, doc *batch.Doc, patter
 	if err != nil {
 		return nil, fault.At(d.Name, err)
 	}
-	stable := *w // before the first print there is no key: ids that stand in stay the same
-	stable.newKey = func() ([]byte, error) { return make([]byte, keyBytes), nil }
-	w = &stable
 	v := &MarkView{Pattern: pattern, Key: doc.Text("pattern/0/key")}
 	open := openedFile{Beside: d.beside}.beside
 	p := &Plan{preview: true, prover: w.prover(ctx)}
@@ -72,7 +69,7 @@ func (w *Workshop) planMark(ctx context.Context, d Draft, doc *batch.Doc, patter
 	if p.codes, p.codesBy, err = w.codeLimits(); err != nil {
 		return nil, err
 	}
-	first, err := w.firstRated(p, v)
+	all, err := w.someRated(p, v)
 	if err != nil {
 		return nil, err
 	}
@@ -80,8 +77,12 @@ func (w *Workshop) planMark(ctx context.Context, d Draft, doc *batch.Doc, patter
 		return nil, err
 	}
 	p.Notices = nil // of floats that are left out
+	for i := range p.Floats { // codes are proved with the fellows' texts too, as in the whole plan
+		p.Floats[i].Rating, p.Floats[i].Setups = all[i].Rating, all[i].setups
+		p.fellows = append(p.fellows, p.link(&p.Floats[i]))
+	}
+	p.Floats = p.Floats[:1]
 	fp := &p.Floats[0]
-	fp.Rating, fp.Setups = first.Rating, first.setups
 	v.plan, v.fp, v.Number = p, fp, fp.Float.Number
 	v.Err = p.markOne(ctx, fp, v, quick)
 	v.told()
@@ -198,12 +199,12 @@ func (w *Workshop) sampleFile(d Draft, doc *batch.Doc, v *MarkView, open func(st
 	return batch.Parse(d.Name, doc.Source(), open, w.settings)
 }
 
-// firstRated rates the pattern's floats and leaves the first of which figures can
-// be printed in the plan.
-func (w *Workshop) firstRated(p *Plan, v *MarkView) (rated, error) {
+// someRated rates the floats of the pattern, those of which figures can be printed,
+// and leaves them in the plan.
+func (w *Workshop) someRated(p *Plan, v *MarkView) ([]rated, error) {
 	known, _, err := w.storedLoads(p.File)
 	if err != nil {
-		return rated{}, err
+		return nil, err
 	}
 	b := *p.File.Batch
 	all, _, err := rateWith(&b, known)
@@ -218,17 +219,16 @@ func (w *Workshop) firstRated(p *Plan, v *MarkView) (rated, error) {
 		}
 		var err2 error
 		if all, _, err2 = rateWith(&b, known); err2 != nil {
-			return rated{}, err
+			return nil, err
 		}
 	}
-	b.Floats = b.Floats[:1]
 	file := *p.File
 	file.Batch, p.File = &b, &file
-	return all[0], nil
+	return all, nil
 }
 
 // standIn gives the first float an invented reading.
-func (w *Workshop) standIn(p *Plan, v *MarkView, why error) (rated, error) {
+func (w *Workshop) standIn(p *Plan, v *MarkView, why error) ([]rated, error) {
 	b := *p.File.Batch
 	f := b.Floats[0]
 	left := f.Nominal
@@ -240,9 +240,9 @@ func (w *Workshop) standIn(p *Plan, v *MarkView, why error) (rated, error) {
 	b.Floats = []label.Float{f}
 	all, _, err := rate(&b)
 	if err != nil {
-		return rated{}, why
+		return nil, why
 	}
 	file := *p.File
 	file.Batch, p.File = &b, &file
-	return all[0], nil
+	return all, nil
 }

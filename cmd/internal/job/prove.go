@@ -204,18 +204,24 @@ func (p *Plan) textsLike(a ask) []string {
 			pattern = p.Floats[i].Float.Pattern
 		}
 	}
-	var all []string
-	for i := range p.Floats {
-		if fp := &p.Floats[i]; fp.Float.Pattern == pattern {
-			if text := label.Link(p.File.Batch.Maker, string(fp.Float.ID), fp.Rating); len(text) == len(asked) {
-				all = append(all, text)
+	like := slices.Clone(p.fellows)
+	if len(like) == 0 {
+		for i := range p.Floats {
+			if p.Floats[i].Float.Pattern == pattern {
+				like = append(like, p.link(&p.Floats[i]))
 			}
 		}
 	}
-	if len(all) == 0 {
+	like = slices.DeleteFunc(like, func(text string) bool { return len(text) != len(asked) })
+	if len(like) == 0 {
 		return []string{asked}
 	}
-	return all
+	return like
+}
+
+// link is what the code of a float says.
+func (p *Plan) link(fp *FloatPlan) string {
+	return label.Link(p.File.Batch.Maker, string(fp.Float.ID), fp.Rating)
 }
 
 // prove makes the pictures of one design, with samples of the texts that are
