@@ -60,17 +60,6 @@ const (
 	MaxCodes = len(frozen) / PosesPerCode
 )
 
-// Sample picks at most MaxCodes of the texts that are printed in one design,
-// evenly spread over them.
-func Sample(texts []string) []string {
-	n := min(len(texts), MaxCodes)
-	out := make([]string, n)
-	for i := range out {
-		out[i] = texts[i*len(texts)/n]
-	}
-	return out
-}
-
 // Grade is how carelessly the phone may be held.
 type Grade string
 

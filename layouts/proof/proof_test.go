@@ -250,19 +250,6 @@ func change(d Design, f func(*Design)) Design {
 	return d
 }
 
-func TestSample(t *testing.T) {
-	for _, c := range []struct{ in, want []string }{
-		{nil, []string{}},
-		{[]string{"A"}, []string{"A"}},
-		{[]string{"A", "B", "C", "D"}, []string{"A", "B", "C", "D"}},
-		{[]string{"A", "B", "C", "D", "E", "F", "G", "H"}, []string{"A", "C", "E", "G"}},
-	} {
-		if got := Sample(c.in); !slices.Equal(got, c.want) {
-			t.Errorf("of %v: %v", c.in, got)
-		}
-	}
-}
-
 func TestReasons(t *testing.T) {
 	v := Verdict{Scores: []Score{{Grade: Aim, Read: 16, Of: 16}, {Grade: Casual, Read: 9, Of: 16}, {Grade: Casual, Of: 16, Foreseen: 3, Skipped: true}}}
 	want := []string{

@@ -77,12 +77,9 @@ func (w *Workshop) planMark(ctx context.Context, d Draft, doc *batch.Doc, patter
 		return nil, err
 	}
 	p.Notices = nil // of floats that are left out
-	for i := range p.Floats { // codes are proved with the fellows' texts too, as in the whole plan
-		p.Floats[i].Rating, p.Floats[i].Setups = all[i].Rating, all[i].setups
-		p.fellows = append(p.fellows, p.link(&p.Floats[i]))
-	}
 	p.Floats = p.Floats[:1]
 	fp := &p.Floats[0]
+	fp.Rating, fp.Setups = all[0].Rating, all[0].setups
 	v.plan, v.fp, v.Number = p, fp, fp.Float.Number
 	v.Err = p.markOne(ctx, fp, v, quick)
 	v.told()

@@ -59,7 +59,6 @@ type Plan struct {
 	cuts      decal.Cuts
 	bears     bears // what the film bears
 	prover    *prover
-	fellows   []string       // what the codes of floats say that are not in Floats, with those that are; nil where all are
 	codes     legible.Limits // what the workshop's own phones read; zero for the model's
 	codesBy   string         // where codes come from, for messages; "" for the model
 	words     words.Words

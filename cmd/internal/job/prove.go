@@ -8,6 +8,7 @@ import (
 	"sync"
 
 	"floatmark/label"
+	"floatmark/label/ident"
 	"floatmark/label/symbol"
 	"floatmark/layouts/decal"
 	"floatmark/layouts/draw"
@@ -17,9 +18,8 @@ import (
 
 // prover has the codes of a plan proved, each design once: many floats share one.
 // While marks are laid out side by side it only notes what is asked and leaves it
-// open; then the designs are proved, from the first float that asked and samples
-// of its pattern's codes, so that who came first changes nothing, and the floats
-// that asked are laid out again.
+// open; then the designs are proved, each from the first float that asked, and the
+// floats that asked are laid out again: who came first changes nothing.
 type prover struct {
 	ctx   context.Context
 	cache string // folder of verdicts by content; "" for none
@@ -81,7 +81,7 @@ func (p *Plan) proves(fp *FloatPlan, c decal.Code, asked *[]ask) decal.Proof {
 		return decal.Proof{Open: true}
 	case !ok:
 		var err error
-		if v, err = p.prover.prove(one, nil); err != nil {
+		if v, err = p.prover.prove(one); err != nil {
 			return decal.Proof{Why: err.Error()}
 		}
 		p.prover.mu.Lock()
@@ -177,7 +177,7 @@ func (p *Plan) settle(asks [][]ask, of []int, progress Progress) ([]int, error) 
 	done := 0
 	progress.tell("codes", 0, len(order))
 	eachOf(len(order), func(i int) {
-		verdicts[i], findings[i] = p.prover.prove(*order[i], p.textsLike(*order[i]))
+		verdicts[i], findings[i] = p.prover.prove(*order[i])
 		telling.Lock()
 		defer telling.Unlock()
 		done++
@@ -194,49 +194,40 @@ func (p *Plan) settle(asks [][]ask, of []int, progress Progress) ([]int, error) 
 	return again, nil
 }
 
-// textsLike are the texts that the floats of a pattern bear in codes of the size
-// that was asked for: links are as long as each other.
-func (p *Plan) textsLike(a ask) []string {
-	asked := a.design.Codes[0].Text
-	var pattern *label.Pattern
-	for i := range p.Floats {
-		if p.Floats[i].Float.Number == a.number {
-			pattern = p.Floats[i].Float.Pattern
-		}
+// sampleIDs stand in codes that are proved: ids as they are issued, always the same
+// ones, so that what was proved of a design holds for every batch of the maker's,
+// and before the first print, when ids are only provisional.
+var sampleIDs = [proof.MaxCodes]string{"9KYA3C", "JPPHHE", "0EB16D", "V8H3CW"}
+
+// samplesOf are the texts that a code is proved with: its own with other ids.
+func samplesOf(text string) []string {
+	before := len(text) - ident.Length
+	if _, err := ident.Parse(text[max(0, before):]); before < 0 || err != nil {
+		return []string{text} // it ends in no id
 	}
-	like := slices.Clone(p.fellows)
-	if len(like) == 0 {
-		for i := range p.Floats {
-			if p.Floats[i].Float.Pattern == pattern {
-				like = append(like, p.link(&p.Floats[i]))
-			}
-		}
+	var all []string
+	for _, id := range sampleIDs {
+		all = append(all, text[:before]+id)
 	}
-	like = slices.DeleteFunc(like, func(text string) bool { return len(text) != len(asked) })
-	if len(like) == 0 {
-		return []string{asked}
-	}
-	return like
+	return all
 }
 
-// link is what the code of a float says.
-func (p *Plan) link(fp *FloatPlan) string {
-	return label.Link(p.File.Batch.Maker, string(fp.Float.ID), fp.Rating)
-}
-
-// prove makes the pictures of one design, with samples of the texts that are
-// printed so, or finds what they said when they were made before.
-func (v *prover) prove(a ask, texts []string) (proof.Verdict, error) {
-	if len(texts) > 0 {
-		a.design.Codes = nil
-		for _, t := range proof.Sample(texts) {
-			m, err := v.made.QR(t)
-			if err != nil {
-				return proof.Verdict{}, err
-			}
-			a.design.Codes = append(a.design.Codes, m)
+// prove makes the pictures of one design, or finds what they said when they were
+// made before.
+func (v *prover) prove(a ask) (proof.Verdict, error) {
+	var codes []symbol.Matrix
+	for _, t := range samplesOf(a.design.Codes[0].Text) {
+		m, err := v.made.QR(t)
+		if err != nil {
+			return proof.Verdict{}, err
 		}
+		if own := a.design.Codes[0]; m.N != own.N || m.Level != own.Level { // as long as each other, they are not else
+			codes = a.design.Codes
+			break
+		}
+		codes = append(codes, m)
 	}
+	a.design.Codes = codes
 	if said, ok := v.remembered(a); ok && !v.keep {
 		return said, nil
 	}
