@@ -117,7 +117,7 @@ func (t setter) batch(l Label) (typeset.Line, error) {
 func (t setter) maker(l Label) (typeset.Line, error) {
 	font := typeset.Regular(t.Fonts, t.k*footCap)
 	if l.Date != "" {
-		line, err := t.fit(strings.Trim(l.Maker+dot+l.Date, dot), font, t.in.W())
+		line, err := t.fit(strings.TrimPrefix(l.Maker+dot+l.Date, dot), font, t.in.W())
 		if err == nil || fault.ClassOf(err) != fault.NoFit {
 			return line, err
 		}

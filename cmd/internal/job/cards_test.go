@@ -86,11 +86,11 @@ func TestCardsOfABatch(t *testing.T) {
 // A set of two on each card, with a price and a number of its own: half as many
 // cards, each float's id, rating and code on it.
 func TestCardsOfSets(t *testing.T) {
-	p, err := demoWith(t, "[tank]\n", "[card]\nset = 2\nprice = \"11.00\"\nean = \"6291041500213\"\nsides = 2\nsize = \"a5\"\n[tank]\n")
+	_, err := demoWith(t, "[tank]\n", "[card]\nset = 2\nprice = \"11.00\"\nean = \"6291041500213\"\nsides = 2\nsize = \"a5\"\n[tank]\n")
 	if fault.ClassOf(err) != fault.Input { // beside card_size_mm
 		t.Fatalf("two sizes: %v", err)
 	}
-	p, err = demoWith(t, "[tank]\n", "[card]\nset = 2\nprice = \"11.00\"\nean = \"6291041500213\"\nsides = 2\n[tank]\n")
+	p, err := demoWith(t, "[tank]\n", "[card]\nset = 2\nprice = \"11.00\"\nean = \"6291041500213\"\nsides = 2\n[tank]\n")
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -105,7 +105,8 @@ func TestLimiterIsBounded(t *testing.T) {
 		t.Errorf("%d addresses are kept", n)
 	}
 	p := netip.MustParsePrefix("192.0.2.1/32")
-	if !l.take(p) || !l.take(p) || l.take(p) {
+	first, second, third := l.take(p), l.take(p), l.take(p)
+	if !first || !second || third {
 		t.Error("two tries are not two tries")
 	}
 	c.at = c.at.Add(time.Second)
