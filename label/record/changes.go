@@ -24,6 +24,7 @@ var ErrChanged = errors.New("changed in the meantime")
 // Subject is what fields are kept of: a float by its id, a batch, a pattern.
 type Subject struct{ Kind, Key string }
 
+// String names a subject in messages: "float 9KYA3C".
 func (s Subject) String() string { return strings.TrimSpace(s.Kind + " " + s.Key) }
 
 // Change sets one field of a subject. A path is a name, or a list and the number

@@ -35,11 +35,13 @@ type counted struct {
 	bytes int64
 }
 
+// WriteHeader implements http.ResponseWriter and notes the status.
 func (c *counted) WriteHeader(code int) {
 	c.code = code
 	c.ResponseWriter.WriteHeader(code)
 }
 
+// Write implements io.Writer and counts the bytes.
 func (c *counted) Write(p []byte) (int, error) {
 	if c.code == 0 {
 		c.code = http.StatusOK

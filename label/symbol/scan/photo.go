@@ -104,6 +104,7 @@ type stopped struct {
 	r   io.Reader
 }
 
+// Read implements io.Reader and fails once its context has ended.
 func (s stopped) Read(p []byte) (int, error) {
 	if err := s.ctx.Err(); err != nil {
 		return 0, err
