@@ -107,11 +107,6 @@ func (l *layout) prove() Proof {
 	return Proof{Grade: l.code.choice.Grade, Why: "no pictures were made: by the closed form alone"}
 }
 
-// hopeful is the rated tilt, degrees, from which the closed form leaves hope that
-// a code reads however the phone is held: it is off by up to a fifth in diameter,
-// which is a quarter in tilt.
-const hopeful = 0.7 * legible.CasualTilt
-
 // alone reports whether the code has a face to itself.
 func alone(show label.Show) bool {
 	for _, f := range show.Faces {

@@ -105,7 +105,7 @@ func (s Spec) proved(z label.Zone, b band, codes []*codePlan) (l *layout, why st
 	var told []string
 	var first error
 	for _, c := range codes {
-		if best != nil && (c.choice.Tilt < hopeful || c.choice.Fine()) {
+		if best != nil && (!c.choice.Hopeful() || c.choice.Fine()) {
 			continue // it is no better, or it shuts out phones that the other does not
 		}
 		l, err := s.words(z, b, c)

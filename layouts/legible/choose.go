@@ -57,6 +57,11 @@ type Choice struct {
 // Front reports whether the code's columns are widened towards its sides.
 func (c Choice) Front() bool { return c.Columns != nil }
 
+// Hopeful reports whether the closed form leaves hope that the code reads however
+// the phone is held: it is off by up to a fifth in diameter, which is a quarter in
+// tilt, so that less is not worth the pictures.
+func (c Choice) Hopeful() bool { return c.Tilt >= 0.7*CasualTilt }
+
 // Fine reports whether the squares are so small that phones which do not focus
 // near cannot read them.
 func (c Choice) Fine() bool { return c.Module < fine }

@@ -143,24 +143,7 @@ func (w *Workshop) NewDraft(ctx context.Context, name, by string) (Draft, error)
 // ErrChanged and nothing is changed. what says in a few words what was done, for
 // undoing it.
 func (w *Workshop) EditDraft(ctx context.Context, name string, seen int64, what, by string, edit func(*batch.Doc) error) (Draft, error) {
-	s, err := w.opened()
-	if err != nil {
-		return Draft{}, err
-	}
-	defer s.Close()
-	d, err := w.draft(s, name)
-	if err != nil {
-		return d, err
-	}
-	d.Doc = d.Doc.Clone()
-	if err := edit(d.Doc); err != nil {
-		return d, err
-	}
-	if n := d.Doc.Text("name"); n != name {
-		return d, fault.Inputf("begin a batch of that name", "a batch keeps its name: %q cannot become %q", name, n)
-	}
-	d.Version = seen
-	return w.keep(ctx, s, d, what, by, 0)
+	return w.EditDraftWith(ctx, name, seen, what, by, nil, edit)
 }
 
 // UndoDraft brings back what the batch file said before its last change.

@@ -46,7 +46,7 @@ func (w *Workshop) EditDraftWith(ctx context.Context, name string, seen int64, w
 	for _, data := range d.beside {
 		weight += len(data)
 	}
-	if weight > mostTankFile {
+	if len(files) > 0 && weight > mostTankFile {
 		return d, fault.New(fault.Input, name, fmt.Sprintf("the files beside the batch file would weigh %d kB together, and %d kB are kept", weight>>10, mostTankFile>>10),
 			"make pictures and drawings smaller")
 	}

@@ -57,16 +57,7 @@ func (w *Workshop) planMark(ctx context.Context, d Draft, doc *batch.Doc, patter
 	if p.File, err = w.markFile(d, doc, v, open); err != nil {
 		return nil, err
 	}
-	if err := p.materials(); err != nil {
-		return nil, err
-	}
-	if err := w.printer(p); err != nil {
-		return nil, err
-	}
-	if p.bears, err = w.bears(p); err != nil {
-		return nil, err
-	}
-	if p.codes, p.codesBy, err = w.codeLimits(); err != nil {
+	if err := w.equip(p); err != nil {
 		return nil, err
 	}
 	all, err := w.someRated(p, v)

@@ -84,16 +84,7 @@ func (w *Workshop) PlanOne(ctx context.Context, s Single, progress Progress) (*S
 		return nil, unplaced(err)
 	}
 	p := &Plan{File: file, preview: true, prover: w.prover(ctx)} // one piece or two: there is nothing to gain
-	if err := p.materials(); err != nil {
-		return nil, err
-	}
-	if err := w.printer(p); err != nil {
-		return nil, err
-	}
-	if p.bears, err = w.bears(p); err != nil {
-		return nil, err
-	}
-	if p.codes, p.codesBy, err = w.codeLimits(); err != nil {
+	if err := w.equip(p); err != nil {
 		return nil, err
 	}
 	ratings, notices, err := rate(file.Batch)

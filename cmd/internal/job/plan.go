@@ -140,16 +140,7 @@ func (w *Workshop) planFrom(ctx context.Context, path string, src []byte, beside
 		return nil, err
 	}
 	p := &Plan{File: file, preview: w.Preview, forShop: w.Shop, only: w.Only, prover: w.prover(ctx)}
-	if err := p.materials(); err != nil {
-		return nil, err
-	}
-	if err := w.printer(p); err != nil {
-		return nil, err
-	}
-	if p.bears, err = w.bears(p); err != nil {
-		return nil, err
-	}
-	if p.codes, p.codesBy, err = w.codeLimits(); err != nil {
+	if err := w.equip(p); err != nil {
 		return nil, err
 	}
 	progress.tell("figures", 0, len(file.Batch.Floats))
@@ -169,6 +160,22 @@ func (w *Workshop) planFrom(ctx context.Context, path string, src []byte, beside
 		return nil, err
 	}
 	return p, nil
+}
+
+// equip finds what the plan is printed with: words, faces and stocks, the printer,
+// what the film bears and what phones read.
+func (w *Workshop) equip(p *Plan) (err error) {
+	if err = p.materials(); err != nil {
+		return err
+	}
+	if err = w.printer(p); err != nil {
+		return err
+	}
+	if p.bears, err = w.bears(p); err != nil {
+		return err
+	}
+	p.codes, p.codesBy, err = w.codeLimits()
+	return err
 }
 
 // materials looks up what the file names: words, faces, stocks, the printer.

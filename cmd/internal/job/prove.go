@@ -43,13 +43,8 @@ type ask struct {
 	number int // of the float that asks
 }
 
-// hopeful is the rated tilt of the closed form, in degrees, under which a code is
-// proved for a phone that is held square and for no other: the form is off by a
-// quarter at most.
-const hopeful = 0.7 * legible.CasualTilt
-
 func wanted(c decal.Code) proof.Grade {
-	if c.Tilt < hopeful {
+	if !c.Hopeful() {
 		return proof.Aim
 	}
 	return proof.Casual
