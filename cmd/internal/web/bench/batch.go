@@ -1,7 +1,6 @@
 package bench
 
 import (
-	"fmt"
 	"net/http"
 	"net/url"
 	"strconv"
@@ -9,7 +8,6 @@ import (
 
 	"floatmark/cmd/internal/batch"
 	"floatmark/cmd/internal/job"
-	"floatmark/label/words"
 	"floatmark/loading/fault"
 )
 
@@ -85,51 +83,4 @@ func (s *server) undo(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	return back(w, r, batchPath(r.PathValue("batch"), ""))
-}
-
-// overview is the first page of a batch: how far it is and what to do next.
-type overview struct {
-	Patterns, Floats, Tested int
-}
-
-func (s *server) overview(w http.ResponseWriter, r *http.Request) error {
-	d, err := s.draft(r)
-	if err != nil {
-		return err
-	}
-	f := s.batchFrame(d, "", fmt.Sprintf(words.Bench(s.language(r))("Batch %s"), d.Name))
-	o := overview{Patterns: d.Doc.Len("pattern"), Floats: d.Doc.Len("float")}
-	if d.File != nil {
-		o.Floats = len(d.File.Batch.Floats)
-		_, tank, err := s.tankFrame(r, 0)
-		if err != nil {
-			return err
-		}
-		o.Tested = tank.Tested
-	}
-	prints, err := s.shop().BatchPrints(d.Name)
-	if err != nil {
-		return err
-	}
-	last := ""
-	if len(prints) > 0 {
-		last = prints[len(prints)-1].State
-	}
-	f.Body = o
-	to := func(key, text string) { f.Next = &link{text, Path + batchPath(d.Name, key)} }
-	switch {
-	case o.Patterns == 0:
-		to("patterns", "Describe the first pattern")
-	case o.Floats == 0:
-		to("floats", "Say which floats there are")
-	case last == "pending":
-		to("print", "Say how the print came out")
-	case last == "confirmed":
-		to("tick", "Tick the floats off after varnish")
-	case o.Tested < o.Floats:
-		to("tank", "Test them at the tank")
-	default:
-		to("grade", "Grade them")
-	}
-	return s.show(w, r, "batch", f)
 }
