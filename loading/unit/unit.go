@@ -1,5 +1,6 @@
 // Package unit holds the quantities the rest of the project is written in:
-// grams and millimetres, how they are read and how they are printed.
+// grams and millimetres, how they are read and how they are printed, and inches,
+// ounces and degrees Fahrenheit for those who measure in them.
 //
 // A quantity is rounded once, when it is printed. Nothing else formats one.
 package unit
