@@ -14,6 +14,7 @@ import (
 func (s *server) batchPages() []route {
 	return []route{
 		s.get("b/{batch}", s.overview),
+		s.get("b/{batch}/look.svg", s.batchPicture),
 		s.post("b/{batch}/undo", s.undo),
 	}
 }

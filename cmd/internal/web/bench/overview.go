@@ -3,6 +3,7 @@ package bench
 import (
 	"fmt"
 	"net/http"
+	"strconv"
 
 	"floatmark/cmd/internal/job"
 	"floatmark/label/words"
@@ -84,6 +85,22 @@ func (s *server) overview(w http.ResponseWriter, r *http.Request) error {
 	}
 	f.Body, f.Next = o, nextOf(d, o, last)
 	return s.show(w, r, "batch", f)
+}
+
+// noLook is the picture of a batch that has no shape yet: the board's line alone.
+const noLook = `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 180 24"><path d="M4 12h172" stroke="#8a8a86" stroke-width=".6" stroke-dasharray="5 2 1 2"/></svg>`
+
+// batchPicture is the silhouette of a batch's first pattern.
+func (s *server) batchPicture(w http.ResponseWriter, r *http.Request) error {
+	d, err := s.draft(r)
+	if err != nil {
+		return err
+	}
+	picture := noLook
+	if shape, err := s.shop().DraftSilhouette(d, d.Doc, 0, nil); d.Doc.Len("pattern") > 0 && err == nil { // its own page says what is wrong with it
+		picture = silhouetteSVG(shape, false)
+	}
+	return sendPicture(w, r, "image/svg+xml", []byte(picture), strconv.FormatInt(d.Version, 10))
 }
 
 // nextOf is what to do next with a batch whose last print is in a state, "" for

@@ -63,4 +63,14 @@ func TestBoard(t *testing.T) {
 	if n := strings.Count(page, "silhouette.svg"); n != d.Doc.Len("pattern") {
 		t.Errorf("%d silhouettes", n)
 	}
+	if _, err := shop.NewDraft(ctx, "26-12", job.ByBench); err != nil {
+		t.Fatal(err)
+	}
+	for name, want := range map[string]string{"26-11": "Sedge waggler", "26-12": "stroke-dasharray"} {
+		w := httptest.NewRecorder()
+		New(shop, Options{}).ServeHTTP(w, httptest.NewRequest(http.MethodGet, Path+"b/"+name+"/look.svg", nil))
+		if w.Code != http.StatusOK || !strings.Contains(w.Body.String(), want) {
+			t.Errorf("%s: %d %s", name, w.Code, w.Body)
+		}
+	}
 }
