@@ -220,6 +220,8 @@ func TestWorkshopWins(t *testing.T) {
 		{"format = 1\n[tank]\n", "w:2:2: unknown key tank -> remove it; the keys here are: format, convention, maker, own_convention, own_stock\n"},
 		{"format = 1\n[maker]\nlanguage = \"tlh\"\nmarket = \"MOON\"\n", "w:3:12: [maker] language: there are no words for the language \"tlh\" -> use one of: \"en\", \"de\", \"fr\", \"it\", \"pl\"\n" +
 			"w:4:10: [maker] market: \"MOON\" is none that is known -> use one of: \"GB\", \"EU\", \"US\", \"US-NH\", \"US-NY\", \"US-MA\", \"US-ME\", \"US-VT\", or leave the key out\n"},
+		{"format = 1\n[maker]\nunits = \"cubits\"\n", "w:3:9: [maker] units: \"cubits\" is none that is known -> use one of: \"metric\", \"imperial\", or leave the key out\n"},
+		{"format = 1\n[maker]\nunits = \"imperial\"\n", ""},
 	} {
 		if _, err := ParseWorkshop("w", []byte(c.src)); list(err) != c.want {
 			t.Errorf("%q gives\n%swant\n%s", c.src, list(err), c.want)

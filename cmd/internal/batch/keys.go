@@ -19,12 +19,14 @@ const (
 
 // The keys of each table, in the order of the demonstration file.
 var (
-	topKeys     = []string{"format", "name", "date", "floats", "maker", "print", "card", "tank", "own_stock", "rating", "pattern", "float"}
-	makerKeys   = []string{"name", "address", "contact", "host", "language", "market", "currency"}
-	printKeys   = []string{"convention", "cards", "step", "tolerance", "ring", "palette", "film", "card", "card_size_mm", "dpi", "printer", "fill", "feed", "keep_together", "spares", "ahead", "board_mm", "boxes", "overlap_mm", "strip_mm", "least_capitals_mm", "stretch_percent", "code", "own_mark"}
-	tankKeys    = []string{"metal", "water_c", "salinity", "tip", "read_to_mm", "scale", "with"}
-	ratingKeys  = []string{"load", "band", "price", "ean"}
-	patternKeys = []string{"key", "name", "ean", "kind", "line", "weight", "stations_mm", "stations", "shape_mm", "outline", "hand_made", "varnish", "waterline_mm", "tip_from_mm",
+	topKeys   = []string{"format", "name", "date", "floats", "maker", "print", "card", "tank", "own_stock", "rating", "pattern", "float"}
+	makerKeys = []string{"name", "address", "contact", "host", "language", "market", "currency"}
+	// workshopMakerKeys are those of a workshop file.
+	workshopMakerKeys = append(slices.Clone(makerKeys), "units")
+	printKeys         = []string{"convention", "cards", "step", "tolerance", "ring", "palette", "film", "card", "card_size_mm", "dpi", "printer", "fill", "feed", "keep_together", "spares", "ahead", "board_mm", "boxes", "overlap_mm", "strip_mm", "least_capitals_mm", "stretch_percent", "code", "own_mark"}
+	tankKeys          = []string{"metal", "water_c", "salinity", "tip", "read_to_mm", "scale", "with"}
+	ratingKeys        = []string{"load", "band", "price", "ean"}
+	patternKeys       = []string{"key", "name", "ean", "kind", "line", "weight", "stations_mm", "stations", "shape_mm", "outline", "hand_made", "varnish", "waterline_mm", "tip_from_mm",
 		"body", "tip", "ground", "mark", "turn", "mark_from_mm", "mark_height_mm", "allowance", "material"}
 	markKeys = []string{"show", "from", "at_mm", "height_mm", "turn", "text", "repeat", "least_capitals_mm", "fit", "arc_deg",
 		"width_mm", "seam_mm", "stretch"}

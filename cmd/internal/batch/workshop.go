@@ -9,6 +9,7 @@ import (
 	"floatmark/layouts/stock"
 	"floatmark/loading/fault"
 	"floatmark/loading/shot"
+	"floatmark/loading/unit"
 )
 
 // Workshop is the workshop file: who the maker is, and what holds for every
@@ -18,6 +19,7 @@ type Workshop struct {
 	Convention string            // key of the default convention; "" when not set
 	Own        []shot.Convention // the maker's own sets, which batch files name by key
 	Stocks     []stock.Stock     // the maker's own film, card and paper
+	Units      unit.System       // in which the maker's own pages show and take measures
 	set        map[string]bool   // keys of [maker] that the file sets
 }
 
@@ -51,8 +53,11 @@ func ParseWorkshop(path string, src []byte) (*Workshop, error) {
 			w.Convention = c.text
 		}
 	}
-	t := r.sub(root, "maker", makerKeys)
+	t := r.sub(root, "maker", workshopMakerKeys)
 	w.Maker = r.makerTable(t)
+	if c := r.cell(t, "[maker]", "units", optional, false); c.ok() {
+		w.Units = r.units(c)
+	}
 	if t != nil {
 		for _, e := range t.keys {
 			w.set[e.name] = true
@@ -119,6 +124,15 @@ func (r *reader) makerTable(t *table) label.Maker {
 		m.Host = r.host(c)
 	}
 	return m
+}
+
+// units reads in which units the maker measures. Files are metric whatever it says.
+func (r *reader) units(c cell) unit.System {
+	of, ok := unit.SystemByName(c.text)
+	if !ok || c.text == "" {
+		r.add(c.at, "use one of: "+quoted(unit.Systems())+", or leave the key out", "[maker] units: %q is none that is known", c.text)
+	}
+	return of
 }
 
 // markets are where a batch can be sold; what each restricts is package shot's

@@ -10,6 +10,7 @@ import (
 
 	"floatmark/label"
 	"floatmark/label/record"
+	"floatmark/loading/unit"
 )
 
 // Shelf reads one workshop's records for a server: they stay open between
@@ -44,6 +45,14 @@ func (w *Workshop) Language() string {
 		return ""
 	}
 	return w.settings.Maker.Language
+}
+
+// Units are those in which the maker's own pages show and take measures.
+func (w *Workshop) Units() unit.System {
+	if w.settings == nil {
+		return unit.Metric
+	}
+	return w.settings.Units
 }
 
 // Close ends it.
