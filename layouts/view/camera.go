@@ -8,13 +8,17 @@ import (
 	"floatmark/loading/unit"
 )
 
-// Camera is a pinhole that looks squarely at the axis, at the middle of the
-// stretch it shows. Lengths at the axis are drawn true to one scale; what is
+// Camera is a pinhole that looks at the axis, at the middle of the stretch it
+// shows, squarely unless it is tipped. Lengths at the axis are drawn true to one scale; what is
 // nearer is a little larger.
 type Camera struct {
 	// Turn is the body angle that faces the camera, radians: 0 shows the centre
 	// meridian of the pieces in the middle.
 	Turn float64
+	// Tip is how far the camera stands towards the tip's end of the float, radians
+	// up to MostTip either way: the float then looks as if its tip were tipped
+	// towards the eye. 0 looks squarely at the axis.
+	Tip float64
 	// From and To are the stretch of the axis that fills the picture, mm above
 	// the base end. Both 0 show the whole body with some room about it.
 	From, To      unit.Millimetre
@@ -29,6 +33,10 @@ type Camera struct {
 // DefaultDistance, mm, is about arm's length: near enough to parallel that the
 // picture can be measured, a float of 10 mm being drawn 0.01 % wider than it is.
 const DefaultDistance unit.Millimetre = 600
+
+// MostTip is the farthest a camera is tipped, radians: beyond it a mark is too
+// foreshortened to be read (chosen by eye).
+const MostTip = math.Pi / 4
 
 const (
 	// room is left free of the body at either end, and beside it, as a share of
@@ -51,14 +59,39 @@ const (
 // with the tip up), in pixels.
 type lens struct {
 	k       float64 // pixels per mm at the axis
-	mid     float64 // height the camera looks at, mm
+	mid     float64 // height of the pinhole, mm; unless it is tipped, what it looks at
 	d       float64 // pinhole to axis, mm
-	along   int     // pixels along the axis
-	across  int     // and across it
+	focus   float64 // pinhole to picture, pixels
+	sin     float64 // of the tip
+	cos     float64
+	along   int // pixels along the axis
+	across  int // and across it
 	upright bool
 }
 
 func (c Camera) lens(p body.Profile) lens {
+	l := c.level(p)
+	l.focus = l.k * l.d
+	return l.tipped(c.Tip)
+}
+
+// tipped moves the pinhole of a level lens on its circle about what it looks at.
+func (l lens) tipped(tip float64) lens {
+	l.sin, l.cos = math.Sincos(tip)
+	l.mid, l.d = l.mid+float64(l.d*l.sin), float64(l.d*l.cos)
+	return l
+}
+
+// line is what a line of the picture across the axis, up pixels up the body from
+// its middle, sees: its rays climb by v for each mm of depth, and a pixel is
+// 1/scale mm across for each.
+func (l lens) line(up float64) (v, scale float64) {
+	scale = float64(l.focus*l.cos) + float64(up*l.sin)
+	return (float64(up*l.cos) - float64(l.focus*l.sin)) / scale, scale
+}
+
+// level is the lens that looks squarely at the axis.
+func (c Camera) level(p body.Profile) lens {
 	l := lens{along: c.Width, across: c.Height, d: float64(c.Distance), upright: c.Upright}
 	if c.Upright {
 		l.along, l.across = c.Height, c.Width
@@ -85,10 +118,12 @@ func (c Camera) check(p body.Profile) error {
 		return fault.Inputf("choose a few hundred pixels each way", "a picture of %d x %d pixels cannot be made", c.Width, c.Height)
 	case math.IsNaN(c.Turn) || math.IsInf(c.Turn, 0):
 		return fault.Inputf("give the turn as an angle", "the camera looks from no direction")
+	case !(math.Abs(c.Tip) <= MostTip): // NaN fails
+		return fault.Inputf("tip it by 45 degrees at most", "the camera is tipped too far")
 	case (c.From != 0 || c.To != 0) && !(c.To-c.From >= leastStretch && c.To-c.From <= farthest): // NaN fails
 		return fault.Inputf("give the lower height first, in mm above the base end", "the stretch the camera shows is no length of a float")
 	}
-	if least := unit.Millimetre(closest) * p.MaxDiameter() / 2; c.Distance != 0 && !(c.Distance >= least && c.Distance <= farthest) {
+	if least := unit.Millimetre(closest/math.Cos(c.Tip)) * p.MaxDiameter() / 2; c.Distance != 0 && !(c.Distance >= least && c.Distance <= farthest) {
 		const step = 0.1
 		return fault.Inputf("set it off "+least.Text(step, unit.Style{})+" at least", "the camera is not clear of the body, or out of sight of it")
 	}
@@ -104,14 +139,15 @@ func (c Camera) Project(theta float64, z unit.Millimetre, p body.Profile) (x, y 
 	r := float64(p.Diameter(z)) / 2
 	sin, cos := math.Sincos(theta - c.Turn)
 	right, near, up := r*sin, r*cos, float64(z)-l.mid
-	m := l.k * l.d / (l.d - near)
-	along, across := m*up, m*right
+	depth := float64((l.d-near)*l.cos) - float64(up*l.sin)
+	m := l.focus / depth
+	along, across := m*(float64((l.d-near)*l.sin)+float64(up*l.cos)), m*right
 	x, y = float64(l.along)/2+along, float64(l.across)/2+across
 	if l.upright {
 		x, y = float64(l.across)/2+across, float64(l.along)/2-along
 	}
 	in := x >= 0 && y >= 0 && x <= float64(c.Width) && y <= float64(c.Height)
-	return x, y, in && z >= p.Base() && z <= p.Top() && l.sees(p, right, near, up, float64(p.Slope(z)))
+	return x, y, in && depth > 0 && z >= p.Base() && z <= p.Top() && l.sees(p, right, near, up, float64(p.Slope(z)))
 }
 
 // sees reports whether the surface at the point faces the camera and the way to

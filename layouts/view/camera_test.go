@@ -30,7 +30,7 @@ func pinhole(eye, target, up, p [3]float64, focal float64) (right, above float64
 func TestProjectIsAPinhole(t *testing.T) {
 	p := float(t)
 	rapid.Check(t, func(t *rapid.T) {
-		c := Camera{Turn: rapid.Float64Range(-7, 7).Draw(t, "turn"), Width: 640, Height: 210,
+		c := Camera{Turn: rapid.Float64Range(-7, 7).Draw(t, "turn"), Tip: rapid.Float64Range(-MostTip, MostTip).Draw(t, "tip"), Width: 640, Height: 210,
 			From: 50, To: 120, Distance: unit.Millimetre(rapid.Float64Range(30, 900).Draw(t, "distance")),
 			Upright: rapid.Bool().Draw(t, "upright")}
 		theta, z := rapid.Float64Range(-4, 4).Draw(t, "theta"), rapid.Float64Range(0, 160).Draw(t, "z")
@@ -41,7 +41,7 @@ func TestProjectIsAPinhole(t *testing.T) {
 		if c.Upright {
 			along, across = across, along
 		}
-		right, above := pinhole([3]float64{d * math.Cos(c.Turn), d * math.Sin(c.Turn), mid}, [3]float64{0, 0, mid}, [3]float64{0, 0, 1},
+		right, above := pinhole([3]float64{d * math.Cos(c.Tip) * math.Cos(c.Turn), d * math.Cos(c.Tip) * math.Sin(c.Turn), mid + d*math.Sin(c.Tip)}, [3]float64{0, 0, mid}, [3]float64{0, 0, 1},
 			[3]float64{r * math.Cos(theta), r * math.Sin(theta), z}, along/70*d)
 		wantX, wantY := along/2+above, across/2+right
 		if c.Upright {
@@ -140,9 +140,11 @@ func TestAPrintedSquareIsSeenInItsPlace(t *testing.T) {
 		for _, q := range []struct {
 			theta, z, turn, distance float64
 			upright                  bool
+			tip                      float64
 		}{
-			{0, 15, 0, 0, false}, {0.9, 22, 0, 0, false}, {-0.9, 8, 0, 0, true}, {1.0, 27, 0.3, 0, true},
-			{3.0, 12, 2.5, 80, false}, {-2.6, 26, -2.0, 60, true}, {3.2, 18, 3.4, 0, false}, {1.6, 6, 8, 100, true},
+			{0, 15, 0, 0, false, 0}, {0.9, 22, 0, 0, false, 0}, {-0.9, 8, 0, 0, true, 0}, {1.0, 27, 0.3, 0, true, 0},
+			{3.0, 12, 2.5, 80, false, 0}, {-2.6, 26, -2.0, 60, true, 0}, {3.2, 18, 3.4, 0, false, 0}, {1.6, 6, 8, 100, true, 0},
+			{0.5, 18, 0.2, 0, false, 0.5}, {-0.4, 12, 0, 90, true, -0.6}, {0.9, 22, 0.3, 0, false, -0.7},
 		} {
 			c := Camera{Turn: q.turn, Width: 420, Height: 160, Distance: unit.Millimetre(q.distance), Upright: q.upright}
 			if q.upright {

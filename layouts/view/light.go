@@ -56,9 +56,11 @@ func (l lens) lamp() (across, near, along float64) {
 }
 
 // shade returns how much light the surface with this unit normal sends on: 1
-// where it faces the camera.
+// where it faces the camera. The lamp goes with the camera: the float is tipped
+// under it.
 func (l lens) shade(across, near, along float64) float64 {
 	x, y, z := l.lamp()
+	near, along = float64(near*l.cos)+float64(along*l.sin), float64(along*l.cos)-float64(near*l.sin)
 	lit := (float64(x*across) + float64(y*near) + float64(z*along) + softness) / (y + softness)
 	return min(1, ambient+(1-ambient)*max(0, lit))
 }

@@ -1,6 +1,7 @@
 package view
 
 import (
+	"bytes"
 	"math"
 	"testing"
 
@@ -139,5 +140,44 @@ func BenchmarkTurn600x200Near(b *testing.B) {
 	for b.Loop() {
 		p.Render(turn)
 		turn += 0.1
+	}
+}
+
+// Only the tip changes: the silhouette and its shadow are found anew.
+func BenchmarkTip600x200Near(b *testing.B) {
+	p, err := marked(b).Prepare(Camera{Width: 600, Height: 200, From: 70, To: 112})
+	if err != nil {
+		b.Fatal(err)
+	}
+	tip := 0.0
+	for b.Loop() {
+		p.Tipped(tip).Render(0.3)
+		tip = math.Mod(tip+0.1, MostTip)
+	}
+}
+
+// Tipping a scene that is ready gives the picture of a camera that was tipped
+// before.
+func TestTippedIsACameraThatIsTipped(t *testing.T) {
+	s := marked(t)
+	c := Camera{Width: 300, Height: 120, From: 60, To: 120}
+	level, err := s.Prepare(c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	flat := level.Render(0.4)
+	for _, tip := range []float64{0, 0.35, -0.6} {
+		c.Tip = tip
+		own, err := s.Prepare(c)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := level.Tipped(tip).Render(0.4)
+		if !bytes.Equal(got.Pix, own.Render(0.4).Pix) {
+			t.Errorf("tipped by %v: another picture than of a camera that is tipped", tip)
+		}
+		if bytes.Equal(got.Pix, flat.Pix) != (tip == 0) {
+			t.Errorf("tipped by %v: the same as level: %v", tip, tip != 0)
+		}
 	}
 }

@@ -97,7 +97,8 @@ type plane struct {
 	spans []span
 	// wide is the silhouette: the largest |u| that meets the body, u being the
 	// way across per mm of depth; 0 where no ray does.
-	wide float64
+	wide  float64
+	scale float64 // pixels across for each mm per mm of depth
 	// ends says that the first span is entered through a flat end of the body.
 	ends bool
 }

@@ -20,6 +20,7 @@ const (
 // goroutines at once.
 type Prepared struct {
 	lens
+	flat   lens // the same, looking squarely at the axis
 	scene  Scene
 	shape  shape
 	films  []*film
@@ -38,7 +39,7 @@ func (s Scene) Prepare(c Camera) (*Prepared, error) {
 	if err := c.check(s.Profile); err != nil {
 		return nil, err
 	}
-	p := &Prepared{lens: c.lens(s.Profile), scene: s, radius: float64(s.Profile.MaxDiameter()) / 2}
+	p := &Prepared{lens: c.lens(s.Profile), flat: c.level(s.Profile), scene: s, radius: float64(s.Profile.MaxDiameter()) / 2}
 	var edges []unit.Millimetre
 	for _, piece := range s.Pieces {
 		edges = append(edges, min(max(piece.Flat.From, s.Profile.Base()), s.Profile.Top()),
@@ -53,20 +54,43 @@ func (s Scene) Prepare(c Camera) (*Prepared, error) {
 		}
 		p.films = append(p.films, f)
 	}
-	p.wide = make([]float64, p.along*lines)
-	var buf []span
-	for i := range p.wide {
-		pl := p.line(i, buf)
-		p.wide[i], buf = pl.wide*p.k*p.d, pl.spans
-	}
-	p.ground = p.lens.ground(p.wide, p.radius)
+	p.outline()
 	return p, nil
 }
 
-// line returns the plane of rays of the i-th line, counted up the body.
-func (p *Prepared) line(i int, buf []span) plane {
-	up := (float64(i)+0.5)/lines - float64(p.along)/2 // pixels from the middle
-	return p.shape.plane(p.lens, up/(p.k*p.d), p.radius, buf)
+// Tipped is the scene seen by the camera tipped by tip radians, MostTip at most
+// either way, in place of the tip it was made ready for. What is printed is not
+// rasterised anew.
+func (p *Prepared) Tipped(tip float64) *Prepared {
+	if math.IsNaN(tip) {
+		tip = 0
+	}
+	o := *p
+	o.lens = p.flat.tipped(min(max(tip, -MostTip), MostTip))
+	o.outline()
+	return &o
+}
+
+// outline finds the silhouette and its shadow.
+func (p *Prepared) outline() {
+	p.wide = make([]float64, p.along*lines)
+	var buf []span
+	for i := range p.wide {
+		pl := p.ray(i, buf)
+		p.wide[i], buf = pl.wide*pl.scale, pl.spans
+	}
+	p.ground = p.lens.ground(p.wide, p.radius)
+}
+
+// ray returns the plane of rays of the i-th line, counted up the body.
+func (p *Prepared) ray(i int, buf []span) plane {
+	v, scale := p.line((float64(i)+0.5)/lines - float64(p.along)/2)
+	if scale <= 0 { // so wide an angle, tipped so far, that it looks away from the axis
+		return plane{spans: buf[:0], scale: 1}
+	}
+	pl := p.shape.plane(p.lens, v, p.radius, buf)
+	pl.scale = scale
+	return pl
 }
 
 // Render draws the float with the body angle turn facing the camera.
@@ -82,7 +106,7 @@ func (p *Prepared) Render(turn float64) *image.RGBA {
 	for i := range p.along {
 		clear(row)
 		for j := i * lines; j < (i+1)*lines; j++ {
-			pl := p.line(j, buf)
+			pl := p.ray(j, buf)
 			buf = pl.spans
 			p.trace(pl, p.wide[j], turn, row)
 		}
@@ -141,7 +165,7 @@ func (p *Prepared) pixel(pl plane, x, wide, turn float64, back bool, at *int, ou
 		if straddles {
 			*at = 0
 		}
-		u := (lo + (hi-lo)*(float64(n)+0.5)/rays) / (p.k * p.d)
+		u := (lo + (hi-lo)*(float64(n)+0.5)/rays) / pl.scale
 		t, face, ok := pl.meet(u, p.d, at)
 		if !ok {
 			continue

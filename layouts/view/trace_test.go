@@ -39,6 +39,9 @@ func TestRaysMeetTheBody(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := genBody(t)
 		c := Camera{Width: 400, Height: 200, Distance: unit.Millimetre(rapid.Float64Range(20, 600).Draw(t, "distance"))}
+		if rapid.Bool().Draw(t, "tipped") {
+			c.Tip = rapid.Float64Range(-MostTip, MostTip).Draw(t, "tip")
+		}
 		if rapid.Bool().Draw(t, "off the middle") { // ends are seen from outside
 			c.From = p.Top() * unit.Millimetre(rapid.Float64Range(-0.9, 1.4).Draw(t, "from"))
 			c.To = c.From + p.Top()
@@ -48,7 +51,7 @@ func TestRaysMeetTheBody(t *testing.T) {
 			t.Fatal(err)
 		}
 		line := rapid.IntRange(0, pr.along*lines-1).Draw(t, "line")
-		pl := pr.line(line, nil)
+		pl := pr.ray(line, nil)
 		// Rays from the middle outwards, as a picture asks for them.
 		at := 0
 		for u := 0.0; u < 1.05*pl.wide; u += pl.wide/7 + 1e-6 {
@@ -194,6 +197,9 @@ func TestAnyBodyGivesAPicture(t *testing.T) {
 		c := Camera{Width: rapid.IntRange(1, 90).Draw(t, "w"), Height: rapid.IntRange(1, 60).Draw(t, "h"),
 			Upright: rapid.Bool().Draw(t, "upright"), Turn: rapid.Float64Range(-9, 9).Draw(t, "turn"),
 			Distance: unit.Millimetre(rapid.Float64Range(20, 1000).Draw(t, "distance"))}
+		if rapid.Bool().Draw(t, "tipped") {
+			c.Tip = rapid.Float64Range(-MostTip, MostTip).Draw(t, "tip")
+		}
 		if rapid.Bool().Draw(t, "near") {
 			c.From = p.Top() / 3
 			c.To = c.From + unit.Millimetre(rapid.Float64Range(0.02, 100).Draw(t, "stretch"))
@@ -207,7 +213,7 @@ func TestAnyBodyGivesAPicture(t *testing.T) {
 				t.Fatalf("a silhouette of %v", w)
 			}
 			row := make([]seen, pr.across)
-			pr.trace(pr.line(i, nil), w, c.Turn, row)
+			pr.trace(pr.ray(i, nil), w, c.Turn, row)
 			for j, got := range row {
 				want := overlap(float64(j)-float64(pr.across)/2, 1, w) / lines
 				if math.Abs(float64(got.share)-want) > 1e-3 { // also when it is NaN

@@ -218,6 +218,7 @@ func TestRefuses(t *testing.T) {
 		{"more than gloss", with(func(s *Scene) { s.Gloss = 1.1 }), c},
 		{"coat upside down", with(func(s *Scene) { s.Coats = []Coat{{20, 10, red}} }), c},
 		{"no pixels", good, Camera{}},
+		{"tipped too far", good, Camera{Width: 60, Height: 20, Tip: 1}},
 		{"too many", good, Camera{Width: 1e5, Height: 1e5}},
 		{"no direction", good, Camera{Width: 60, Height: 20, Turn: math.Inf(1)}},
 		{"inside the body", good, Camera{Width: 60, Height: 20, Distance: 7}},
