@@ -55,6 +55,13 @@ func (w *Workshop) ready(p *Plan) error {
 				lies[m.Figures] += m.Count
 			}
 		}
+		for _, one := range w.after {
+			for i := range one.Floats {
+				if fp := &one.Floats[i]; fp.Ready && one.before == nil && one.film.Key == p.film.Key {
+					lies[fp.figures()]--
+				}
+			}
+		}
 	}
 	asked := map[string]bool{}
 	for i := range p.Floats {

@@ -34,21 +34,27 @@ type DraftPrint struct {
 // one on the disc, into a folder of the workshop. When it fails there is no new
 // file and no change. Errors are those of PlanDraft and Print.
 func (w *Workshop) PrintDraft(ctx context.Context, d Draft, o PrintOrder, progress Progress) (DraftPrint, error) {
+	_, done, err := w.printDraft(ctx, d, o, progress)
+	return done, err
+}
+
+// printDraft is PrintDraft with the plan that was printed.
+func (w *Workshop) printDraft(ctx context.Context, d Draft, o PrintOrder, progress Progress) (*Plan, DraftPrint, error) {
 	if d.Err != nil {
-		return DraftPrint{}, d.Err
+		return nil, DraftPrint{}, d.Err
 	}
 	shop := *w
 	shop.Only, shop.Again, shop.Preview, shop.Shop = o.Only, o.Again, o.Coarse, o.Shop
 	dir := w.printsOf(d.Name)
 	made, err := makeDirs(dir)
 	if err != nil {
-		return DraftPrint{}, err
+		return nil, DraftPrint{}, err
 	}
 	// Its number is known when it is stored: until then its files lie beside.
 	making, err := os.MkdirTemp(dir, ".making-*")
 	if err != nil {
 		removeDirs(made)
-		return DraftPrint{}, machine(dir, "nothing can be written there", err)
+		return nil, DraftPrint{}, machine(dir, "nothing can be written there", err)
 	}
 	defer func() {
 		_ = os.RemoveAll(making) // best effort: its name says what it is
@@ -58,17 +64,17 @@ func (w *Workshop) PrintDraft(ctx context.Context, d Draft, o PrintOrder, progre
 	var outs []Output
 	for again := false; ; again = true {
 		if p, err = shop.PlanDraft(ctx, d, progress); err != nil {
-			return DraftPrint{}, err
+			return nil, DraftPrint{}, err
 		}
 		if outs, err = shop.Print(ctx, p, making, progress); err == nil {
 			break
 		}
 		if again || !errors.Is(err, record.ErrMeanwhile) {
-			return DraftPrint{}, err
+			return nil, DraftPrint{}, err
 		}
 	}
 	done := DraftPrint{Number: p.Number, Dir: w.PrintDir(d.Name, p.Number), Files: outs}
-	return done, settleIn(making, done.Dir, outs)
+	return p, done, settleIn(making, done.Dir, outs)
 }
 
 // settleIn puts the files of a print into its own folder. One that is there holds

@@ -69,6 +69,24 @@ func (w *Workshop) Ledger(key string) (Ledger, error) {
 	return l, nil
 }
 
+// take notes what a plan will take of these sheets, as its print would: what is
+// planned after it lies beside it.
+func (l *Ledger) take(p *Plan) {
+	if p.before != nil { // it is printed, and noted already
+		return
+	}
+	for _, laid := range p.Laid {
+		i := slices.IndexFunc(l.Open, func(o PartUsed) bool { return o.Number == laid.Number })
+		if i < 0 {
+			i = len(l.Open)
+			l.Open = append(l.Open, PartUsed{Number: laid.Number, Feed: edgeName(laid.Feed), Size: laid.Sheet.Size})
+			l.Next = max(l.Next, laid.Number+1)
+		}
+		l.Open[i].Taken = append(slices.Clone(l.Open[i].Taken), paths(numbers(laid.Spent))...) // as the record rounds them
+	}
+	slices.SortFunc(l.Open, func(a, b PartUsed) int { return a.Number - b.Number })
+}
+
 // Decal returns the part-used sheets as a layout takes them.
 func (l Ledger) Decal() []decal.Open {
 	out := make([]decal.Open, len(l.Open))
@@ -161,6 +179,9 @@ func (w *Workshop) sheetsFor(p *Plan) error {
 		p.sheets = Ledger{}
 	case p.before == nil:
 		p.sheets, err = w.Ledger(p.film.Key)
+		for _, one := range w.after {
+			p.sheets.take(one)
+		}
 		p.otherSizes()
 	}
 	return err

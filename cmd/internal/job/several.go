@@ -41,7 +41,7 @@ func (w *Workshop) PrintSeveral(ctx context.Context, paths []string, dir string,
 			return all, fault.New(fault.Input, path, fmt.Sprintf("it is the batch %q, as %s is", name, seen[name]), "name each batch once")
 		case name != filepath.Base(name) || name == "." || name == "..":
 			return all, fault.New(fault.Input, path, fmt.Sprintf("the batch %q cannot be the name of a folder", name), "give it a name without / and \\")
-		case len(all.Plans) > 0 && (p.film.Key != all.Plans[0].film.Key || p.print != all.Plans[0].print || p.film.Sheetless()):
+		case len(all.Plans) > 0 && !p.sharesFilm(all.Plans[0]):
 			return all, fault.New(fault.Input, path, "it is not for the film and printer of "+paths[0], "print it by itself")
 		}
 		seen[name] = path
@@ -51,6 +51,17 @@ func (w *Workshop) PrintSeveral(ctx context.Context, paths []string, dir string,
 		}
 		all.Plans, all.Files = append(all.Plans, p), append(all.Files, outs)
 	}
+	return all, all.writeCommon(dir)
+}
+
+// sharesFilm reports whether two plans can go on the same sheets in one printer.
+func (p *Plan) sharesFilm(with *Plan) bool {
+	return p.film.Key == with.film.Key && p.film.Size == with.film.Size && p.print == with.print && !p.film.Sheetless()
+}
+
+// writeCommon puts what the batches have on each sheet on one page of one file in
+// dir. Where every mark lies ready there is none.
+func (all *Several) writeCommon(dir string) error {
 	sheets := map[int]*draw.Sheet{}
 	for _, p := range all.Plans {
 		for i, l := range p.Laid {
@@ -66,7 +77,7 @@ func (w *Workshop) PrintSeveral(ctx context.Context, paths []string, dir string,
 		}
 	}
 	if len(all.Pages) == 0 {
-		return all, nil // every mark lies ready
+		return nil
 	}
 	slices.Sort(all.Pages)
 	b := all.Plans[0].File.Batch
@@ -76,7 +87,7 @@ func (w *Workshop) PrintSeveral(ctx context.Context, paths []string, dir string,
 	}
 	var buf bytes.Buffer
 	if err := pdf.Write(&buf, doc); err != nil {
-		return all, err
+		return err
 	}
 	all.Common = output("decals.pdf", buf.Bytes())
 	temp, err := writeTemp(dir, all.Common)
@@ -87,7 +98,7 @@ func (w *Workshop) PrintSeveral(ctx context.Context, paths []string, dir string,
 		if temp != "" {
 			_ = os.Remove(temp) // best effort: the first error is the one to tell
 		}
-		return all, machine(filepath.Join(dir, all.Common.Name), "cannot be written; each batch's own files are whole", err)
+		return machine(filepath.Join(dir, all.Common.Name), "cannot be written; each batch's own files are whole", err)
 	}
-	return all, nil
+	return nil
 }

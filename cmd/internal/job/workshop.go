@@ -47,6 +47,7 @@ type Workshop struct {
 	// for colour that bleeds; nil for none.
 	Shop *ForShop
 
+	after    []*Plan         // whose prints a plan counts as made before it
 	step     func()          // called between two steps of a print; nil but in tests
 	settings *batch.Workshop // nil when nothing is set
 	newKey   func() ([]byte, error)
