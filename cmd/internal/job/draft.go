@@ -49,33 +49,39 @@ func unknownDraft(name string) error {
 }
 
 func (w *Workshop) draft(s *record.Store, name string) (Draft, error) {
-	past, err := s.Changes(record.Subject{Kind: tankKind, Key: name})
-	if err != nil {
-		return Draft{}, err
-	}
+	past := kept{s, name}
 	d := Draft{Name: name}
 	var src []byte
-	if n := len(past); n > 0 {
-		f, err := openedOf(past[n-1])
-		if err != nil {
-			return d, fault.At(name, err)
-		}
-		src, d.beside, d.Version = []byte(f.Source), f.Beside, past[n-1].Version
-		if i := standing(past); i > 0 {
-			f, err := openedOf(past[i])
-			if err != nil {
-				return d, fault.At(name, err)
-			}
-			d.Undoes = f.What
-		}
-	}
-	prints, err := s.Prints(name)
+	n, err := past.count()
 	if err != nil {
 		return d, err
 	}
-	if n := len(prints); n > 0 && (len(past) == 0 || prints[n-1].Made > past[len(past)-1].At) {
+	opened := "" // when
+	if n > 0 {
+		f, one, err := past.at(n - 1)
+		if err != nil {
+			return d, err
+		}
+		src, d.beside, d.Version, opened = []byte(f.Source), f.Beside, one.Version, one.At
+		i, f, err := past.standing(n)
+		if err != nil {
+			return d, err
+		}
+		if i > 0 {
+			d.Undoes = f.What
+		}
+	}
+	number, made, ok, err := s.LastPrint(name)
+	if err != nil {
+		return d, err
+	}
+	if ok && (n == 0 || made > opened) {
+		p, _, err := s.PrintByNumber(number)
+		if err != nil {
+			return d, err
+		}
 		var last printed
-		if err := json.Unmarshal(prints[n-1].Data, &last); err == nil && last.Source != "" {
+		if err := json.Unmarshal(p.Data, &last); err == nil && last.Source != "" {
 			src, d.Undoes = []byte(last.Source), ""
 		}
 	}
@@ -103,19 +109,43 @@ func openedOf(p record.Past) (f openedFile, err error) {
 	return f, err
 }
 
-// standing finds the change whose text stands now, by its place in the list; -1
-// for none. A change that was an undo stands where the one it went back to stands,
-// so that undoing goes on from there.
-func standing(past []record.Past) int {
-	i := len(past) - 1
+// kept are the changes of a batch file, oldest first. Each holds the whole file, so
+// that only those that are asked for are read.
+type kept struct {
+	s    *record.Store
+	name string
+}
+
+func (k kept) subject() record.Subject { return record.Subject{Kind: tankKind, Key: k.name} }
+
+func (k kept) count() (int, error) { return k.s.ChangeCount(k.subject()) }
+
+// at reads one by its place in the list.
+func (k kept) at(i int) (openedFile, record.Past, error) {
+	p, ok, err := k.s.ChangeAt(k.subject(), i)
+	if err == nil && !ok {
+		err = fault.New(fault.Ours, k.name, fmt.Sprintf("there is no change %d of it", i), "")
+	}
+	if err != nil {
+		return openedFile{}, p, err
+	}
+	f, err := openedOf(p)
+	return f, p, fault.At(k.name, err)
+}
+
+// standing finds the one of n changes whose text stands now, and its place in the
+// list; -1 for none. A change that was an undo stands where the one it went back to
+// stands, so that undoing goes on from there.
+func (k kept) standing(n int) (int, openedFile, error) {
+	i := n - 1
 	for i >= 0 {
-		f, err := openedOf(past[i])
+		f, _, err := k.at(i)
 		if err != nil || f.Back == 0 {
-			return i
+			return i, f, err
 		}
 		i = f.Back - 1
 	}
-	return i
+	return i, openedFile{}, nil
 }
 
 // NewDraft begins a batch of that name, as far as the workshop's settings tell
@@ -153,15 +183,19 @@ func (w *Workshop) UndoDraft(ctx context.Context, name string, seen int64, by st
 		return Draft{}, err
 	}
 	defer s.Close()
-	past, err := s.Changes(record.Subject{Kind: tankKind, Key: name})
+	past := kept{s, name}
+	n, err := past.count()
 	if err != nil {
 		return Draft{}, err
 	}
-	i := standing(past) - 1
-	if i < 0 {
+	i, _, err := past.standing(n)
+	if err != nil {
+		return Draft{}, err
+	}
+	if i--; i < 0 {
 		return Draft{}, fault.New(fault.NotFound, name, "there is nothing to undo", "")
 	}
-	f, err := openedOf(past[i])
+	f, _, err := past.at(i)
 	if err != nil {
 		return Draft{}, err
 	}
@@ -213,6 +247,16 @@ func (w *Workshop) PlanDraft(ctx context.Context, d Draft, progress Progress) (*
 		return nil, d.Err
 	}
 	return w.planFrom(ctx, d.Name+".toml", d.Doc.Source(), openedFile{Beside: d.beside}.beside, progress)
+}
+
+// PlanFigures is PlanDraft as far as the figures: the floats' ratings and shot, how
+// they are graded and the plot of it. Marks, sheets and cards of the plan are empty,
+// so that it takes hundredths of a second where the whole takes seconds.
+func (w *Workshop) PlanFigures(ctx context.Context, d Draft) (*Plan, error) {
+	if d.Err != nil {
+		return nil, d.Err
+	}
+	return w.figuresFrom(ctx, d.Name+".toml", d.Doc.Source(), openedFile{Beside: d.beside}.beside, nil)
 }
 
 // IsChanged reports whether an error says that somebody else changed it meanwhile.

@@ -1,12 +1,15 @@
 package job
 
 import (
+	"bytes"
 	"context"
 	"path/filepath"
+	"reflect"
 	"strings"
 	"testing"
 
 	"floatmark/cmd/internal/batch"
+	"floatmark/layouts/svg"
 	"floatmark/loading/fault"
 )
 
@@ -116,5 +119,50 @@ func TestDraftPlansAsTheFile(t *testing.T) {
 	}
 	if len(got.Decals) != len(want.Decals) || len(want.Decals) == 0 {
 		t.Errorf("%d sheets, want %d", len(got.Decals), len(want.Decals))
+	}
+}
+
+// The figures of a draft are those of its whole plan, with nothing laid out.
+func TestPlanFigures(t *testing.T) {
+	ctx, shop := context.Background(), bench(t)
+	if _, err := shop.OpenTankSource(ctx, "demo.toml", DemoSource(), nil, ByBench); err != nil {
+		t.Fatal(err)
+	}
+	d, err := shop.Draft("26-11")
+	if err != nil {
+		t.Fatal(err)
+	}
+	some, err := shop.PlanFigures(ctx, d)
+	if err != nil {
+		t.Fatal(err)
+	}
+	whole, err := shop.PlanDraft(ctx, d, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var plots [2]bytes.Buffer
+	for i, p := range []*Plan{some, whole} {
+		if err := svg.Write(&plots[i], p.Spread); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if !reflect.DeepEqual(some.Graded, whole.Graded) || !bytes.Equal(plots[0].Bytes(), plots[1].Bytes()) {
+		t.Errorf("graded %+v, not %+v", some.Graded, whole.Graded)
+	}
+	for i := range whole.Floats {
+		a, b := some.Floats[i], whole.Floats[i]
+		if !reflect.DeepEqual(a.Rating, b.Rating) || !reflect.DeepEqual(a.Setups, b.Setups) || !reflect.DeepEqual(a.Shot, b.Shot) || a.Float.ID != b.Float.ID {
+			t.Errorf("float %d: %+v, not %+v", b.Float.Number, a.Rating, b.Rating)
+		}
+		if len(a.Decal.Pieces) > 0 {
+			t.Errorf("float %d was laid out", b.Float.Number)
+		}
+	}
+	if len(some.Decals)+len(some.Backers)+len(some.JobSheets) > 0 || some.prover.tried != nil {
+		t.Error("sheets or codes were worked out")
+	}
+	d.Err = fault.Inputf("", "not whole")
+	if _, err := shop.PlanFigures(ctx, d); err != d.Err {
+		t.Errorf("figures of a batch that is not whole: %v", err)
 	}
 }

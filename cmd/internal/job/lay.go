@@ -19,15 +19,12 @@ import (
 )
 
 // lay composes and lays out every mark and card, then the sheets.
-func (p *Plan) lay(ctx context.Context, w *Workshop, ratings []rated, progress Progress) error {
+func (p *Plan) lay(ctx context.Context, w *Workshop, progress Progress) error {
 	b := p.File.Batch
 	if err := p.File.Cards.Unanswered; err != nil {
 		return err
 	}
-	if err := p.marks(ctx, ratings, progress); err != nil {
-		return err
-	}
-	if err := p.grade(); err != nil {
+	if err := p.marks(ctx, progress); err != nil {
 		return err
 	}
 	p.Notices = append(p.Notices, p.hostNotice()...)
@@ -74,12 +71,9 @@ func (p *Plan) lay(ctx context.Context, w *Workshop, ratings []rated, progress P
 // marks works out every float, on as many workers as there are processors.
 // Floats share nothing but the cuts of their patterns, and what is told of them
 // is put together in their order.
-func (p *Plan) marks(ctx context.Context, ratings []rated, progress Progress) error {
+func (p *Plan) marks(ctx context.Context, progress Progress) error {
 	told := make([][]Notice, len(p.Floats))
 	findings := make([]error, len(p.Floats))
-	for i := range p.Floats {
-		p.Floats[i].Rating, p.Floats[i].Setups = ratings[i].Rating, ratings[i].setups
-	}
 	// The first float of each pattern settles which codes its pattern bears, a round
 	// for every size that is tried; the others then find it known, mostly.
 	first, others := p.firstOfEach()
@@ -94,8 +88,8 @@ func (p *Plan) marks(ctx context.Context, ratings []rated, progress Progress) er
 			}
 		}
 	}
-	for _, n := range told {
-		p.Notices = append(p.Notices, n...)
+	for i, n := range told {
+		p.Notices = append(append(p.Notices, p.Floats[i].told...), n...)
 	}
 	return join(findings)
 }
@@ -153,19 +147,27 @@ func (p *Plan) known() error {
 	return nil
 }
 
-// mark works out one float: shot, mark, decal, card. It returns what is to be
-// told of it, and adds to asked the codes that are laid out but not proved.
-func (p *Plan) mark(fp *FloatPlan, asked *[]ask) (told []Notice, err error) {
+// figure works out the shot of one float's mark, once its rating is known.
+func (p *Plan) figure(fp *FloatPlan) {
 	b, f := p.File.Batch, fp.Float
 	fp.Shot = shotFor(fp.Rating, f, b, []shot.Convention{b.Convention})[0]
-	shots := shotFor(fp.Rating, f, b, b.Cards)
-	fp.Rows = label.RowsOf(fp.Rating, b.Cards, shots, p.words)
 	if f.Pattern.Shows(label.PartShot) {
-		told = append(told, equivalentNotice(b, f, fp.Rating, b.Convention, fp.Shot)...)
+		fp.told = equivalentNotice(b, f, fp.Rating, b.Convention, fp.Shot)
+	}
+}
+
+// mark lays out one float whose figures are known: mark, decal, card. It returns
+// what is to be told of it, and adds to asked the codes that are laid out but not
+// proved.
+func (p *Plan) mark(fp *FloatPlan, asked *[]ask) (told []Notice, err error) {
+	b, f := p.File.Batch, fp.Float
+	if fp.shots == nil { // else it is laid out once more
+		fp.shots = shotFor(fp.Rating, f, b, b.Cards)
+		fp.Rows = label.RowsOf(fp.Rating, b.Cards, fp.shots, p.words)
 	}
 	fp.Mark = label.Compose(b, f, fp.Rating, b.Convention, fp.Shot, p.words)
 	if f.Pattern.Shows(label.PartEquivalents) && fp.Rating.Add > 0 {
-		fp.Mark.Lines = append(fp.Mark.Lines, label.EquivalentLines(b.Convention, b.Cards, shots, p.words)...)
+		fp.Mark.Lines = append(fp.Mark.Lines, label.EquivalentLines(b.Convention, b.Cards, fp.shots, p.words)...)
 	}
 	fp.Decal, err = decal.Lay(p.asking(fp, asked))
 	if err != nil {

@@ -72,6 +72,7 @@ func (w *Workshop) planMark(ctx context.Context, d Draft, doc *batch.Doc, patter
 	fp := &p.Floats[0]
 	fp.Rating, fp.Setups = all[0].Rating, all[0].setups
 	v.plan, v.fp, v.Number = p, fp, fp.Float.Number
+	p.figure(fp)
 	v.Err = p.markOne(ctx, fp, v, quick)
 	v.told()
 	return v, ctx.Err()
@@ -83,7 +84,7 @@ func (p *Plan) markOne(ctx context.Context, fp *FloatPlan, v *MarkView, quick bo
 		var asked []ask
 		told, err := p.mark(fp, &asked)
 		if err != nil || len(asked) == 0 || quick {
-			v.Notices, v.Open = told, len(asked) > 0
+			v.Notices, v.Open = append(slices.Clip(fp.told), told...), len(asked) > 0
 			return err
 		}
 		if _, err := p.settle([][]ask{asked}, []int{0}, nil); err != nil {

@@ -87,9 +87,10 @@ func BenchmarkThousandLaidOut(b *testing.B) {
 		for i := range p.Floats {
 			f := &file.Batch.Floats[i]
 			f.ID = ident.Make([]byte("key"), "26-11", f.Number, 0)
-			p.Floats[i] = FloatPlan{Float: f}
+			p.Floats[i] = FloatPlan{Float: f, Rating: rated[i].Rating, Setups: rated[i].setups}
+			p.figure(&p.Floats[i])
 		}
-		if err := p.marks(context.Background(), rated, nil); err != nil {
+		if err := p.marks(context.Background(), nil); err != nil {
 			b.Fatal(err)
 		}
 	}

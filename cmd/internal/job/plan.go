@@ -74,8 +74,10 @@ type FloatPlan struct {
 	Float   *label.Float
 	Attempt int
 	Rating  loading.Rating
-	Setups  []loading.Rating // of an exchangeable float, the body's own first
-	Shot    *shot.Equivalent // of the mark, nil when none makes the add
+	Setups  []loading.Rating   // of an exchangeable float, the body's own first
+	told    []Notice           // of its figures
+	shots   []*shot.Equivalent // by convention of the cards, as far as Rows were worked out
+	Shot    *shot.Equivalent   // of the mark, nil when none makes the add
 	Rows    []label.Row
 	Mark    label.Mark
 	Decal   decal.Result
@@ -131,6 +133,20 @@ func (w *Workshop) PlanSource(ctx context.Context, path string, src []byte, prog
 
 // planFrom is PlanSource with the files that it names from anywhere.
 func (w *Workshop) planFrom(ctx context.Context, path string, src []byte, beside func(string) ([]byte, error), progress Progress) (*Plan, error) {
+	p, err := w.figuresFrom(ctx, path, src, beside, progress)
+	if err != nil {
+		return nil, err
+	}
+	if err := p.lay(ctx, w, progress); err != nil {
+		return nil, err
+	}
+	return p, nil
+}
+
+// figuresFrom is the part of planFrom that hangs on no layout: what each float
+// comes to and how they lie about their ratings. No mark is laid out, no code is
+// proved and no film packed.
+func (w *Workshop) figuresFrom(ctx context.Context, path string, src []byte, beside func(string) ([]byte, error), progress Progress) (*Plan, error) {
 	if IsBare(path) {
 		return nil, fault.New(fault.Input, path, "a CSV file tells no shapes, so nothing can be laid out from it",
 			`name it in a batch file (floats = "`+filepath.Base(path)+`"); its figures alone: floatmark check `+path)
@@ -156,10 +172,14 @@ func (w *Workshop) planFrom(ctx context.Context, path string, src []byte, beside
 	if err := w.identify(p); err != nil {
 		return nil, err
 	}
-	if err := p.lay(ctx, w, ratings, progress); err != nil {
+	for i := range p.Floats {
+		p.Floats[i].Rating, p.Floats[i].Setups = ratings[i].Rating, ratings[i].setups
+	}
+	eachOf(len(p.Floats), func(i int) { p.figure(&p.Floats[i]) })
+	if err := p.grade(); err != nil {
 		return nil, err
 	}
-	return p, nil
+	return p, ctx.Err()
 }
 
 // equip finds what the plan is printed with: words, faces and stocks, the printer,

@@ -68,11 +68,15 @@ func (w *Workshop) bothSettings() (file, kept *batch.Doc, version int64, err err
 		return file, kept, 0, err
 	}
 	defer s.Close()
-	past, err := s.Changes(record.Subject{Kind: settingsKind})
-	if err != nil || len(past) == 0 {
+	of := record.Subject{Kind: settingsKind}
+	n, err := s.ChangeCount(of)
+	if err != nil || n == 0 {
 		return file, kept, 0, err
 	}
-	last := past[len(past)-1]
+	last, _, err := s.ChangeAt(of, n-1)
+	if err != nil {
+		return nil, nil, 0, err
+	}
 	var k keptSettings
 	if err := json.Unmarshal(last.After, &k); err != nil {
 		return nil, nil, 0, fault.New(fault.Ours, settingsKind, "the stored settings cannot be read: "+err.Error(), "")

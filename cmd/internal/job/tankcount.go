@@ -9,6 +9,5 @@ func (w *Workshop) TankCount(batch string) (int, error) {
 		return 0, err
 	}
 	defer s.Close()
-	all, err := s.Readings(batch)
-	return len(all), err
+	return s.ReadingCount(batch)
 }

@@ -66,23 +66,19 @@ func (w *Workshop) TankBatches() ([]TankBatch, error) {
 			all[i] = b
 		}
 	}
-	opened, err := s.Subjects(tankKind)
+	opened, err := s.LastChanged(tankKind)
 	if err != nil {
 		return nil, err
 	}
 	for _, o := range opened {
-		past, err := s.Changes(record.Subject{Kind: tankKind, Key: o.Key})
-		if err != nil {
-			return nil, err
-		}
-		put(TankBatch{o.Key, "opened", past[len(past)-1].At})
+		put(TankBatch{o.Name, "opened", o.At})
 	}
-	prints, err := s.AllPrints()
+	prints, err := s.LastPrinted()
 	if err != nil {
 		return nil, err
 	}
 	for _, p := range prints {
-		put(TankBatch{p.Batch, "printed", p.Made})
+		put(TankBatch{p.Name, "printed", p.At})
 	}
 	read, err := s.ReadingBatches()
 	if err != nil {
@@ -195,11 +191,12 @@ func (w *Workshop) tankFileOf(s *record.Store, name string) (file *batch.File, e
 	if s == nil {
 		return nil, false, unknown
 	}
-	past, err := s.Changes(record.Subject{Kind: tankKind, Key: name})
+	past := kept{s, name}
+	count, err := past.count()
 	if err != nil {
 		return nil, false, err
 	}
-	prints, err := s.Prints(name)
+	number, made, wasPrinted, err := s.LastPrint(name)
 	if err != nil {
 		return nil, false, err
 	}
@@ -214,30 +211,37 @@ func (w *Workshop) tankFileOf(s *record.Store, name string) (file *batch.File, e
 		}
 		return false
 	}
-	last := len(past) - 1
-	if n := len(prints); n > 0 && (last < 0 || prints[n-1].Made > past[last].At) {
+	var last openedFile
+	opened := "" // when
+	if count > 0 {
+		var one record.Past
+		if last, one, err = past.at(count - 1); err != nil {
+			return nil, false, err
+		}
+		opened = one.At
+	}
+	if wasPrinted && (count == 0 || made > opened) {
+		data, _, err := s.PrintByNumber(number)
+		if err != nil {
+			return nil, false, err
+		}
 		var p printed
-		if err := json.Unmarshal(prints[n-1].Data, &p); err != nil {
+		if err := json.Unmarshal(data.Data, &p); err != nil {
 			return nil, false, fault.New(fault.Ours, name, "a stored print cannot be read: "+err.Error(), "", err)
 		}
 		// A print keeps the batch file without what lay beside it; of that the one
 		// opened before may have some.
-		var kept openedFile
-		if last >= 0 {
-			if kept, err = openedOf(past[last]); err != nil {
-				return nil, false, err
-			}
-		}
-		if p.Source != "" && try(name, p.Source, kept) {
+		if p.Source != "" && try(name, p.Source, last) {
 			return file, false, nil
 		}
 	}
-	for i := last; i >= max(0, len(past)-mostBack); i-- {
-		kept, err := openedOf(past[i])
-		if err != nil {
-			return nil, false, err
+	for i := count - 1; i >= max(0, count-mostBack); i-- {
+		if i < count-1 {
+			if last, _, err = past.at(i); err != nil {
+				return nil, false, err
+			}
 		}
-		if try(kept.Name, kept.Source, kept) {
+		if try(last.Name, last.Source, last) {
 			return file, findings != nil, nil
 		}
 	}

@@ -81,15 +81,17 @@ func (w *Workshop) Tank(what string) (TankReport, error) {
 		return TankReport{}, none
 	}
 	defer s.Close()
-	chosen := func(string, int) bool { return true }
-	if what != "" {
-		name, number, err := w.chosen(s, what)
-		if err != nil {
+	var r TankReport
+	if what == "" {
+		r, err = tankReport(s, func(string, int) bool { return true })
+	} else {
+		var name string
+		var number int
+		if name, number, err = w.chosen(s, what); err != nil {
 			return TankReport{}, err
 		}
-		chosen = func(b string, n int) bool { return b == name && (number == 0 || n == number) }
+		r, err = tankReportOf(s, []string{name}, func(_ string, n int) bool { return number == 0 || n == number })
 	}
-	r, err := tankReport(s, chosen)
 	if err == nil && len(r.Floats) == 0 {
 		return TankReport{}, none
 	}
@@ -128,11 +130,16 @@ func (w *Workshop) chosen(s *record.Store, what string) (name string, number int
 
 // tankReport combines the readings of the floats that are chosen.
 func tankReport(s *record.Store, chosen func(batch string, number int) bool) (TankReport, error) {
-	var report TankReport
 	batches, err := s.ReadingBatches()
 	if err != nil {
-		return report, err
+		return TankReport{}, err
 	}
+	return tankReportOf(s, batches, chosen)
+}
+
+// tankReportOf is tankReport of some batches.
+func tankReportOf(s *record.Store, batches []string, chosen func(batch string, number int) bool) (TankReport, error) {
+	var report TankReport
 	for _, name := range batches {
 		all, err := testedFloats(s, name)
 		if err != nil {
