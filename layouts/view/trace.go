@@ -39,7 +39,9 @@ func (s Scene) Prepare(c Camera) (*Prepared, error) {
 	if err := c.check(s.Profile); err != nil {
 		return nil, err
 	}
-	p := &Prepared{lens: c.lens(s.Profile), flat: c.level(s.Profile), scene: s, radius: float64(s.Profile.MaxDiameter()) / 2}
+	square := c
+	square.Tip = 0
+	p := &Prepared{lens: c.lens(s.Profile), flat: square.lens(s.Profile), scene: s, radius: float64(s.Profile.MaxDiameter()) / 2}
 	var edges []unit.Millimetre
 	for _, piece := range s.Pieces {
 		edges = append(edges, min(max(piece.Flat.From, s.Profile.Base()), s.Profile.Top()),
