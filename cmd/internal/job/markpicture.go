@@ -33,11 +33,15 @@ func (v *MarkView) Flat() ([]byte, error) {
 
 // Picture draws the float lying with its tip to the right, the body angle turn,
 // degrees, facing the eye, as PNG of so many pixels across; 0 shows the middle of
-// the mark.
-func (v *MarkView) Picture(turn float64, width int) ([]byte, error) {
+// the mark. With tip its tip comes towards the eye by so many degrees, MostTip at
+// most, or goes away from it.
+func (v *MarkView) Picture(turn, tip float64, width int) ([]byte, error) {
 	p, err := v.prepared(width)
 	if err != nil {
 		return nil, err
+	}
+	if tip != 0 {
+		p = p.Tipped(tip * math.Pi / 180)
 	}
 	var buf bytes.Buffer
 	img := p.Render(turn * math.Pi / 180)
@@ -48,6 +52,10 @@ func (v *MarkView) Picture(turn float64, width int) ([]byte, error) {
 	}
 	return buf.Bytes(), err
 }
+
+// MostTip is how far a picture is tipped at most, degrees either way: farther, a
+// mark is too short to be read (chosen by eye).
+const MostTip = 40
 
 // smallPicture is how wide a picture is, pixels, from which it is written quickly:
 // smaller ones stand in lists, where their bytes count.

@@ -108,7 +108,7 @@ func BenchmarkMarkChanged(b *testing.B) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		if _, err := v.Picture(0, 720); err != nil {
+		if _, err := v.Picture(0, 0, 720); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -124,7 +124,7 @@ func BenchmarkMarkTurned(b *testing.B) {
 	turn := 0.0
 	for b.Loop() {
 		turn += 10
-		if _, err := v.Picture(turn, 720); err != nil {
+		if _, err := v.Picture(turn, 0, 720); err != nil {
 			b.Fatal(err)
 		}
 	}

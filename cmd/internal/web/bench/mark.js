@@ -1,13 +1,14 @@
-// The float that turns under the finger, the picture that follows what is typed,
+// The float that turns and tips under the finger, the picture that follows what is typed,
 // and what is said of the mark when it is known.
 "use strict";
 (() => {
   const form = document.getElementById("mark"), look = document.getElementById("look"), unsaved = document.getElementById("unsaved");
   if (!form) return;
   document.getElementById("show").hidden = true;
-  const stepBy = 10;
-  let turn = 0, asked = 0;
+  const stepBy = 10, mostTip = 40;
+  let turn = 0, tip = 0, asked = 0;
   const mod = (v) => ((Math.round(v / stepBy) * stepBy) % 360 + 360) % 360;
+  const within = (v) => Math.min(mostTip, Math.max(-mostTip, Math.round(v / stepBy) * stepBy)) || 0;
   const kept = new Map(); // pictures by their address, so that turning back is at once
   const fetchPicture = (src) => {
     if (!kept.has(src)) {
@@ -19,25 +20,31 @@
     return kept.get(src);
   };
   const stage = () => document.getElementById("float");
-  const address = (t) => stage().dataset.picture + "&turn=" + t;
+  const address = (t, up) => stage().dataset.picture + "&turn=" + t + "&tip=" + up;
+  const says = (at) => at.dataset.say.replace("%1", turn).replace("%2", tip);
 
   // show turns to the nearest step; the neighbours are asked for when it is there.
   // A page that nobody turns on asks for one picture.
-  const show = async (to) => {
+  const show = async (to, up) => {
     const at = stage();
     if (!at) return;
     turn = mod(to);
+    tip = within(up);
     at.dataset.turn = turn;
+    at.dataset.tip = tip;
     at.setAttribute("aria-valuenow", turn);
-    at.setAttribute("aria-valuetext", at.dataset.say.replace("%1", turn));
-    for (const a of look.querySelectorAll(".quarters a")) if (Number(a.dataset.to) * 90 === turn) a.setAttribute("aria-current", "true"); else a.removeAttribute("aria-current");
-    const mine = ++asked, img = fetchPicture(address(turn));
+    at.setAttribute("aria-valuetext", says(at));
+    for (const a of look.querySelectorAll(".quarters a")) {
+      const here = a.dataset.turn === undefined ? Number(a.dataset.tip) === tip : Number(a.dataset.turn) === turn;
+      if (here) a.setAttribute("aria-current", "true"); else a.removeAttribute("aria-current");
+    }
+    const mine = ++asked, img = fetchPicture(address(turn, tip));
     try { await img.decode(); } catch (e) { return; }
     if (mine !== asked || stage() !== at) return;
     at.querySelector("img").src = img.src;
-    for (const by of [stepBy, -stepBy, 2 * stepBy, -2 * stepBy]) {
+    for (const [by, bend] of [[stepBy, 0], [-stepBy, 0], [2 * stepBy, 0], [-2 * stepBy, 0], [0, stepBy], [0, -stepBy]]) {
       if (mine !== asked) return;
-      try { await fetchPicture(address(mod(turn + by))).decode(); } catch (e) { return; }
+      try { await fetchPicture(address(mod(turn + by), within(tip + bend))).decode(); } catch (e) { return; }
     }
   };
 
@@ -48,38 +55,45 @@
     at.setAttribute("role", "slider");
     at.setAttribute("aria-valuemin", "0");
     at.setAttribute("aria-valuemax", "350");
-    at.setAttribute("aria-label", at.dataset.say.replace("%1", "0"));
+    at.setAttribute("aria-label", at.dataset.say.replace("%1", "0").replace("%2", "0"));
     turn = mod(Number(at.dataset.turn));
+    tip = within(Number(at.dataset.tip));
+    for (const e of look.querySelectorAll(".scripted")) e.hidden = false;
     at.setAttribute("aria-valuenow", turn);
-    at.setAttribute("aria-valuetext", at.dataset.say.replace("%1", turn));
+    at.setAttribute("aria-valuetext", says(at));
     const img = at.querySelector("img");
         if (img.complete) tell(); else for (const then of ["load", "error"]) img.addEventListener(then, tell, { once: true });
   };
 
-  // A full turn is as far as the picture is wide. The float lies, so its skin runs
-  // with the finger up and down; left and right turn it too.
+  // A full turn is as far as the picture is wide; half its height tips the float
+  // as far as it goes. A finger that begins upwards or downwards scrolls the page:
+  // one that begins sideways holds the float.
   let drag = null;
   look.addEventListener("pointerdown", (e) => {
     const at = e.target.closest("#float");
-    if (!at) return;
-    drag = { x: e.clientX, turn, wide: at.clientWidth };
+    if (!at || !e.isPrimary) return;
+    drag = { x: e.clientX, y: e.clientY, turn, tip, wide: at.clientWidth, high: at.clientHeight, id: e.pointerId };
     at.setPointerCapture(e.pointerId);
     at.focus({ preventScroll: true });
-    show(turn);
+    show(turn, tip);
   });
-  look.addEventListener("pointermove", (e) => { if (drag) { const to = mod(drag.turn - (e.clientX - drag.x) / drag.wide * 360); if (to !== turn) show(to); } });
-  for (const end of ["pointerup", "pointercancel"]) look.addEventListener(end, () => { drag = null; });
+  look.addEventListener("pointermove", (e) => {
+    if (!drag || e.pointerId !== drag.id) return;
+    const to = mod(drag.turn - (e.clientX - drag.x) / drag.wide * 360), up = within(drag.tip - (e.clientY - drag.y) / drag.high * 2 * mostTip);
+    if (to !== turn || up !== tip) show(to, up);
+  });
+  for (const end of ["pointerup", "pointercancel"]) look.addEventListener(end, (e) => { if (drag && e.pointerId === drag.id) drag = null; });
   look.addEventListener("keydown", (e) => {
-    if (!e.target.closest("#float")) return;
-    const by = { ArrowRight: stepBy, ArrowUp: stepBy, ArrowLeft: -stepBy, ArrowDown: -stepBy, PageUp: 90, PageDown: -90 }[e.key];
-    if (e.key === "Home") show(0); else if (by) show(turn + by); else return;
+    if (!e.target.closest("#float") || e.ctrlKey || e.metaKey || e.altKey) return;
+    const by = { ArrowRight: [stepBy, 0], ArrowLeft: [-stepBy, 0], ArrowUp: [0, stepBy], ArrowDown: [0, -stepBy], PageUp: [90, 0], PageDown: [-90, 0] }[e.key];
+    if (e.key === "Home") show(0, 0); else if (by) show(turn + by[0], tip + by[1]); else return;
     e.preventDefault();
   });
   look.addEventListener("click", (e) => {
     const a = e.target.closest(".quarters a");
     if (!a || e.ctrlKey || e.metaKey || e.shiftKey) return;
     e.preventDefault();
-    show(Number(a.dataset.to) * 90);
+    if (a.dataset.turn === undefined) show(turn, Number(a.dataset.tip)); else show(Number(a.dataset.turn), tip);
   });
 
   // tell asks for what takes longer: whether the code reads, and what helps.
@@ -113,6 +127,7 @@
     const q = new URLSearchParams();
     if (!unsaved.hidden) for (const [k, v] of new FormData(form)) if (typeof v === "string" && k !== "version") q.append(k, v);
     q.set("turn", turn);
+    q.set("tip", tip);
     try {
       const answer = await fetch(form.dataset.look + "?" + q);
       if (answer.ok) {

@@ -57,9 +57,10 @@ type markPage struct {
 // markLook is what is seen of a mark: what follows while one types.
 type markLook struct {
 	Picture, Flat string // addresses; the picture's without its turn
-	Turn          int
+	Turn, Tip     int
 	Quarters      []quarter
-	Turned        string // the picture at Turn
+	Tips          []quarter
+	Turned        string // the picture at Turn and Tip
 	Sample        bool
 	Number        int
 	Said          markSaid
@@ -67,10 +68,11 @@ type markLook struct {
 	V             string
 }
 
-// quarter is one of four sides to look from.
+// quarter is one of four sides to look from, or one of the ways to tip it.
 type quarter struct {
 	Text, To string
 	Here     bool
+	Degrees  int
 }
 
 // markSaid is what is the matter with a mark and what helps.
@@ -144,19 +146,28 @@ func (s *server) look(r *http.Request, d job.Draft, m *markLooked, i int, typed 
 		q[k] = all
 	}
 	q.Set("v", m.stampNow())
-	turn := turnOf(r)
-	l := markLook{Picture: here + "/float.png?" + q.Encode(), Turn: turn, Sample: v.Sample, Number: v.Number, V: q.Get("v")}
+	turn, tip := turnOf(r), tipOf(r)
+	l := markLook{Picture: here + "/float.png?" + q.Encode(), Turn: turn, Tip: tip, Sample: v.Sample, Number: v.Number, V: q.Get("v")}
 	if v.Err == nil {
 		l.Flat = here + "/flat.svg?" + q.Encode()
 	}
-	l.Turned = fmt.Sprintf("%s&turn=%d", l.Picture, turn)
+	l.Turned = fmt.Sprintf("%s&turn=%d&tip=%d", l.Picture, turn, tip)
 	back := url.Values{}
 	for k, all := range typed {
 		back[k] = all
 	}
 	for n, name := range []string{"Front", "A quarter on", "Back", "Three quarters on"} {
 		back.Set("turn", fmt.Sprint(90*n))
-		l.Quarters = append(l.Quarters, quarter{say(name), here + "?" + back.Encode(), turn == 90*n})
+		back.Set("tip", fmt.Sprint(tip))
+		l.Quarters = append(l.Quarters, quarter{say(name), here + "?" + back.Encode(), turn == 90*n, 90 * n})
+	}
+	back.Set("turn", fmt.Sprint(turn))
+	for _, one := range []struct {
+		name string
+		tip  int
+	}{{"Its tip nearer", job.MostTip}, {"Level", 0}, {"Its base nearer", -job.MostTip}} {
+		back.Set("tip", fmt.Sprint(one.tip))
+		l.Tips = append(l.Tips, quarter{say(one.name), here + "?" + back.Encode(), tip == one.tip, one.tip})
 	}
 	l.Said = s.said(r, d, m, v, i, typed)
 	return l
@@ -170,7 +181,7 @@ func (s *server) said(r *http.Request, d job.Draft, m *markLooked, v *job.MarkVi
 	if v.Code != nil {
 		out.Code = v.Code.Line()
 	}
-	whole := url.Values{"said": {"1"}, "turn": {fmt.Sprint(turnOf(r))}}
+	whole := url.Values{"said": {"1"}, "turn": {fmt.Sprint(turnOf(r))}, "tip": {fmt.Sprint(tipOf(r))}}
 	for k, all := range typed {
 		whole[k] = all
 	}

@@ -189,7 +189,7 @@ func (s *server) markPicture(w http.ResponseWriter, r *http.Request) error {
 	if r.URL.Query().Get("w") == strconv.Itoa(markWidths[0]) {
 		width = markWidths[0]
 	}
-	data, err := v.Picture(float64(turnOf(r)), width)
+	data, err := v.Picture(float64(turnOf(r)), float64(tipOf(r)), width)
 	if err != nil {
 		return err
 	}
@@ -203,6 +203,15 @@ func turnOf(r *http.Request) int {
 		return 0
 	}
 	return ((turn % 360) + 360) % 360
+}
+
+// tipOf is how far a request tips the float's tip towards the eye, whole degrees.
+func tipOf(r *http.Request) int {
+	tip, err := strconv.Atoi(r.URL.Query().Get("tip"))
+	if err != nil {
+		return 0
+	}
+	return min(max(tip, -job.MostTip), job.MostTip)
 }
 
 func (s *server) markFlat(w http.ResponseWriter, r *http.Request) error {
