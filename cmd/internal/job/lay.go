@@ -268,6 +268,17 @@ func calibrated(sheets []*draw.Sheet, printer stock.Printer) ([]*draw.Sheet, err
 
 // Placed says where a float's mark sits, in words.
 func (fp FloatPlan) Placed() string {
+	switch {
+	case fp.Decal.CodeOn:
+		return fp.sits() + ", code read " + Reads(fp.Decal.Code.Grade)
+	case fp.Card.Code != "":
+		return fp.sits() + ", code on the card"
+	}
+	return fp.sits()
+}
+
+// sits is Placed without the code.
+func (fp FloatPlan) sits() string {
 	turn := "round"
 	if fp.Decal.Turn == label.Lengthwise {
 		turn = "lengthwise"
@@ -278,13 +289,5 @@ func (fp FloatPlan) Placed() string {
 	if z := fp.Decal.Pieces[0].Repeats; len(fp.Decal.Pieces) == 1 && z > 1 {
 		turn += fmt.Sprintf(", %d times", z)
 	}
-	at := fp.Float.Pattern.Main().From.Text(0.1, unit.Style{})
-	if fp.Decal.CodeOn {
-		return fmt.Sprintf("%s, %s from base, code read %s", turn, at, Reads(fp.Decal.Code.Grade))
-	}
-	where := turn + ", " + at + " from base"
-	if fp.Card.Code != "" {
-		where += ", code on the card"
-	}
-	return where
+	return turn + ", " + fp.Float.Pattern.Main().From.Text(0.1, unit.Style{}) + " from base"
 }

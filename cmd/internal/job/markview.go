@@ -3,7 +3,6 @@ package job
 import (
 	"context"
 	"slices"
-	"strings"
 	"sync"
 
 	"floatmark/cmd/internal/batch"
@@ -27,7 +26,7 @@ type MarkView struct {
 	Notices []Notice
 	Code    *CodeReport
 	Lines   []LineReport
-	Placed  string // where the mark sits, in words
+	Placed  string // where the mark sits, in words, its code apart
 	Open    bool   // nobody has looked yet whether the code reads: PlanMark does
 
 	plan *Plan
@@ -102,14 +101,23 @@ func (v *MarkView) told() {
 	if v.Err != nil {
 		return
 	}
-	v.Placed = v.fp.Placed()
-	if v.Open {
-		v.Placed, _, _ = strings.Cut(v.Placed, ", code read")
-	}
+	v.Placed = v.fp.sits()
 	v.Lines = v.plan.LineReports()
 	if all := v.plan.CodeReports(); len(all) > 0 && !v.Open {
 		v.Code = &all[0]
 	}
+}
+
+// CodeLine says in words where the code is and how it reads; "" where there is
+// none or nobody has looked yet.
+func (v *MarkView) CodeLine() string {
+	switch {
+	case v.Code != nil:
+		return v.Code.Line()
+	case v.Err == nil && v.fp.Card.Code != "" && !v.fp.Decal.CodeOn:
+		return CodeReport{On: "card"}.Line()
+	}
+	return ""
 }
 
 // markFile reads the document with the floats of the pattern, or, where there are

@@ -178,9 +178,7 @@ func (s *server) said(r *http.Request, d job.Draft, m *markLooked, v *job.MarkVi
 	here := Path + batchPath(d.Name, fmt.Sprintf("marks/%d", i))
 	out := markSaid{Action: here + "/remedy", Source: here + "/said?" + typed.Encode(), Version: d.Version, Unsaved: len(typed) > 0, V: m.stampNow()}
 	out.Placed = v.Placed
-	if v.Code != nil {
-		out.Code = v.Code.Line()
-	}
+	out.Code = v.CodeLine()
 	whole := url.Values{"said": {"1"}, "turn": {fmt.Sprint(turnOf(r))}, "tip": {fmt.Sprint(tipOf(r))}}
 	for k, all := range typed {
 		whole[k] = all
