@@ -275,6 +275,7 @@ async function day(chromium, width) {
     await me.look("22-mark");
 
     await me.open("b/26-11/sheets");
+    await me.until("the sheets are laid out", `!document.querySelector("[data-work]")`);
     await me.look("23-sheets");
     await me.open("b/26-11/print");
     await me.look("24-print");
@@ -318,6 +319,7 @@ async function day(chromium, width) {
     await me.look("32-packed");
 
     await me.open("b/26-11/cards");
+    await me.until("the cards are laid out", `!document.querySelector("[data-work]")`);
     await me.look("33-cards");
     await me.open("records");
     await me.look("34-records");

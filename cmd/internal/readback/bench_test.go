@@ -149,7 +149,7 @@ func TestBenchToPaper(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	server := httptest.NewServer(bench.New(shop, bench.Options{}))
+	server := httptest.NewServer(bench.New(shop, bench.Options{Patience: time.Minute}))
 	defer server.Close()
 	root := server.URL + bench.Path
 	v := &visitor{T: t}

@@ -69,9 +69,11 @@ func (s *server) edit(w http.ResponseWriter, r *http.Request, what, page string,
 	if err != nil {
 		return err
 	}
-	if _, err := s.shop().EditDraft(r.Context(), r.PathValue("batch"), seen, what, job.ByBench, do); err != nil {
+	d, err := s.shop().EditDraft(r.Context(), r.PathValue("batch"), seen, what, job.ByBench, do)
+	if err != nil {
 		return err
 	}
+	s.ahead(d)
 	return back(w, r, batchPath(r.PathValue("batch"), page))
 }
 
@@ -80,8 +82,10 @@ func (s *server) undo(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	if _, err := s.shop().UndoDraft(r.Context(), r.PathValue("batch"), seen, job.ByBench); err != nil {
+	d, err := s.shop().UndoDraft(r.Context(), r.PathValue("batch"), seen, job.ByBench)
+	if err != nil {
 		return err
 	}
+	s.ahead(d)
 	return back(w, r, batchPath(r.PathValue("batch"), ""))
 }

@@ -13,6 +13,7 @@ import (
 	"net/url"
 	"strings"
 	"sync/atomic"
+	"time"
 
 	"floatmark/cmd/internal/job"
 	"floatmark/label/words"
@@ -25,6 +26,11 @@ const Path = "/-/bench/"
 // Options say how the pages are shown.
 type Options struct {
 	Language string // for requests that accept none there are words for
+	// Ahead works a batch out as soon as it is changed, before a page asks for it.
+	Ahead bool
+	// Patience is how long a page waits for what it shows before it shows that this is
+	// being worked out; 0 is hardly at all.
+	Patience time.Duration
 	// Site makes the public pages, whose own language "" is that of each float's mark;
 	// nil where they cannot be published.
 	Site func(language string) (job.Site, error)
@@ -62,7 +68,7 @@ func (s *server) reopen() {
 
 // routes are all pages there are, those of each file by its own list.
 func (s *server) routes() {
-	for _, list := range [][]route{s.homePages(), s.settingsPages(), s.batchPages(), s.patternPages(), s.markPages(),
+	for _, list := range [][]route{s.homePages(), s.settingsPages(), s.batchPages(), s.planPages(), s.patternPages(), s.markPages(),
 		s.floatsPages(), s.tankPages(), s.gradePages(), s.tickPages(), s.cardsPages(),
 		s.printPages(),
 		s.sheetsPages(),

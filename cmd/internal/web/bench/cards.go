@@ -29,6 +29,7 @@ type cardsPage struct {
 	Cards    []cardShown
 	All      bool        // every float's card, not the first of each pattern and rating
 	Count    int         // of all cards
+	Work     *workState  // they are being worked out
 	Sheets   []pageShown // the pages that are printed
 	OfCard   int         // how many sheets of card that is
 	Told     []string    // what is told of them
@@ -85,7 +86,11 @@ func (s *server) cards(w http.ResponseWriter, r *http.Request) error {
 		f.Next = &link{"Say who answers for the floats", Path + "workshop"}
 		return s.show(w, r, "cards", f)
 	}
-	p, err := s.plan(r.Context(), d)
+	if d.Err != nil {
+		f.Next = &link{"Look at the floats", Path + batchPath(d.Name, "floats")}
+		return s.show(w, r, "cards", f)
+	}
+	p, work, err := s.ready(r, d, "cards")
 	if err != nil && forMaker(err) {
 		f.Missing, f.Findings = told(d, err)
 		f.Next = &link{"Look at the floats", Path + batchPath(d.Name, "floats")}
@@ -94,7 +99,9 @@ func (s *server) cards(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	page.fill(p, s.stamp(d))
+	if page.Work = work; p != nil {
+		page.fill(p, s.stamp(d))
+	}
 	f.Next = &link{"Print", Path + batchPath(d.Name, "print")}
 	if printed, err := s.shop().Ticks(d.Name); err == nil && len(printed) > 0 {
 		f.Next = &link{"Tick off and pack", Path + batchPath(d.Name, "tick")}

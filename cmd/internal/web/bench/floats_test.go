@@ -11,6 +11,7 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+	"time"
 
 	"floatmark/cmd/internal/batch"
 	"floatmark/cmd/internal/job"
@@ -29,7 +30,7 @@ func atBench(t *testing.T) *at {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return &at{t, shop, New(shop, Options{})}
+	return &at{t, shop, New(shop, Options{Patience: time.Minute})}
 }
 
 // begun is a bench with the batch 26-11 of one pattern and no floats.

@@ -73,7 +73,10 @@ func (s *server) grade(w http.ResponseWriter, r *http.Request) error {
 	f := s.batchFrame(d, "grade", "Grade")
 	page := &gradePage{Batch: d.Name}
 	f.Body = page
-	p, err := s.plan(r.Context(), d)
+	p, err := s.figures(r.Context(), d)
+	if err == nil {
+		s.ahead(d) // the marks come next
+	}
 	if err != nil && forMaker(err) {
 		f.Missing, f.Findings = told(d, err)
 		f.Next = &link{"Look at the floats", Path + batchPath(d.Name, "floats")}
@@ -195,7 +198,7 @@ func (s *server) spread(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	p, err := s.plan(r.Context(), d)
+	p, err := s.figures(r.Context(), d)
 	if err != nil {
 		return err
 	}

@@ -288,8 +288,10 @@ func (s *server) editWith(w http.ResponseWriter, r *http.Request, what, page str
 	if err != nil {
 		return err
 	}
-	if _, err := s.shop().EditDraftWith(r.Context(), r.PathValue("batch"), seen, what, job.ByBench, files, do); err != nil {
+	d, err := s.shop().EditDraftWith(r.Context(), r.PathValue("batch"), seen, what, job.ByBench, files, do)
+	if err != nil {
 		return err
 	}
+	s.ahead(d)
 	return back(w, r, batchPath(r.PathValue("batch"), page))
 }

@@ -2,12 +2,23 @@ package bench
 
 import (
 	"context"
+	"net/http"
+	"slices"
 	"strconv"
 	"sync"
 	"time"
 
 	"floatmark/cmd/internal/job"
+	"floatmark/loading/fault"
 )
+
+func (s *server) planPages() []route {
+	return []route{
+		s.get("b/{batch}/plan/state", s.planState),
+		s.post("b/{batch}/plan", s.planAgain),
+		s.post("b/{batch}/plan/stop", s.stopPlan),
+	}
+}
 
 // plans remembers what was worked out of batches, so that pages that only look do
 // not work it out again: the latest of each batch, by the version of its file and
@@ -18,38 +29,210 @@ type plans struct {
 	all map[string]*planned
 }
 
+// planned is a batch as it is worked out in two stages: its figures, which come at
+// once, and the whole, which a page shows on its way.
 type planned struct {
 	version  int64
 	readings int
 	made     int64 // tells it from any other plan
-	once     sync.Once
-	plan     *job.Plan
-	err      error
+
+	once    sync.Once
+	figures *job.Plan
+	err     error // of the figures
+
+	mu    sync.Mutex
+	whole *work // nil before it began
 }
 
-// plan works a batch out, or finds what was worked out of this version.
-func (s *server) plan(ctx context.Context, d job.Draft) (*job.Plan, error) {
+// planned finds what was worked out of this version of a batch; work on an older
+// one stops.
+func (s *server) planned(d job.Draft) (*planned, error) {
 	readings, err := s.shop().TankCount(d.Name)
 	if err != nil {
 		return nil, err
 	}
 	s.plans.mu.Lock()
+	defer s.plans.mu.Unlock()
 	if s.plans.all == nil {
 		s.plans.all = map[string]*planned{}
 	}
 	p := s.plans.all[d.Name]
 	if p == nil || p.version != d.Version || p.readings != readings {
+		if p != nil {
+			p.stop()
+		}
 		p = &planned{version: d.Version, readings: readings, made: time.Now().UnixNano()}
 		s.plans.all[d.Name] = p
 	}
+	return p, nil
+}
+
+// looks is the workshop as pages plan with it: sheets are packed coarsely.
+func (s *server) looks() *job.Workshop {
+	shop := *s.shop()
+	shop.Preview = true
+	return &shop
+}
+
+// begun begins the whole plan where it is neither there nor on its way; anew also
+// where somebody stopped it.
+func (p *planned) begun(s *server, d job.Draft, anew bool) *work {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if p.whole != nil && !(anew && p.whole.over()) {
+		return p.whole
+	}
+	if p.whole != nil {
+		if _, stopped, _ := p.whole.outcome(); !stopped {
+			return p.whole
+		}
+	}
+	shop := s.looks()
+	p.whole = started(d.Version, func(ctx context.Context, tell job.Progress) (any, error) { return shop.PlanDraft(ctx, d, tell) })
+	return p.whole
+}
+
+func (p *planned) stop() {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if p.whole != nil {
+		p.whole.stop()
+	}
+}
+
+// figures are a batch's ratings, shot and grading: what needs no layout.
+func (s *server) figures(ctx context.Context, d job.Draft) (*job.Plan, error) {
+	p, err := s.planned(d)
+	if err != nil {
+		return nil, err
+	}
+	// Whoever waits may go; what was begun is finished for who asks next.
+	p.once.Do(func() { p.figures, p.err = s.looks().PlanFigures(context.WithoutCancel(ctx), d) })
+	return p.figures, p.err
+}
+
+// plan waits for the whole plan of a batch, and begins it where nobody did.
+func (s *server) plan(ctx context.Context, d job.Draft) (*job.Plan, error) {
+	p, err := s.planned(d)
+	if err != nil {
+		return nil, err
+	}
+	one := p.begun(s, d, true)
+	select {
+	case <-one.end:
+	case <-ctx.Done():
+		return nil, ctx.Err()
+	}
+	return one.planned()
+}
+
+// planned is the plan that work has made.
+func (w *work) planned() (*job.Plan, error) {
+	result, stopped, err := w.outcome()
+	if stopped {
+		return nil, fault.New(fault.Input, "", "this was stopped, or the batch changed, before it was worked out", "open the page again", context.Canceled)
+	}
+	plan, _ := result.(*job.Plan)
+	return plan, err
+}
+
+// patience is how long a page waits for a plan before it shows that one is on its
+// way, so that no page takes longer than a tenth of a second.
+const patience = 60 * time.Millisecond
+
+// ready is the whole plan where it is there or comes within the wait; else nil, and
+// what the page shows meanwhile. page is the key of its day.
+func (s *server) ready(r *http.Request, d job.Draft, page string) (*job.Plan, *workState, error) {
+	p, err := s.planned(d)
+	if err != nil {
+		return nil, nil, err
+	}
+	one := p.begun(s, d, false)
+	wait := s.o.Patience
+	if wait == 0 {
+		wait = patience
+	}
+	enough := time.NewTimer(wait)
+	defer enough.Stop()
+	select {
+	case <-one.end:
+	case <-enough.C:
+	case <-r.Context().Done():
+		return nil, nil, r.Context().Err()
+	}
+	at, to := Path+batchPath(d.Name, "plan"), "?page="+page
+	if one.over() {
+		if _, stopped, _ := one.outcome(); stopped {
+			return nil, &workState{Again: at + to}, nil
+		}
+		plan, err := one.planned()
+		return plan, nil, err
+	}
+	state := s.stateOf(r, one)
+	state.Now, state.Stop, state.Here = at+"/state", at+"/stop"+to, Path+batchPath(d.Name, page)
+	return nil, &state, nil
+}
+
+// ahead works a batch out that was changed just now, while its maker looks at the
+// next page; what was being worked out of it before stops.
+func (s *server) ahead(d job.Draft) {
+	if !s.o.Ahead {
+		return
+	}
+	if p, err := s.planned(d); err == nil && d.Err == nil { // whoever needs it is told what is wrong
+		p.begun(s, d, false)
+	}
+}
+
+// going is what was begun last of a batch's plan; nil for nothing.
+func (s *server) going(name string) *work {
+	s.plans.mu.Lock()
+	p := s.plans.all[name]
 	s.plans.mu.Unlock()
-	p.once.Do(func() {
-		shop := *s.shop()
-		shop.Preview = true
-		// Whoever waits may go; what was begun is finished for who asks next.
-		p.plan, p.err = shop.PlanDraft(context.WithoutCancel(ctx), d, nil)
-	})
-	return p.plan, p.err
+	if p == nil {
+		return nil
+	}
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return p.whole
+}
+
+func (s *server) planState(w http.ResponseWriter, r *http.Request) error {
+	return s.sendState(w, r, s.going(r.PathValue("batch")))
+}
+
+func (s *server) stopPlan(w http.ResponseWriter, r *http.Request) error {
+	if one := s.going(r.PathValue("batch")); one != nil {
+		one.stop()
+		select { // it stops at its next step
+		case <-one.end:
+		case <-time.After(time.Second):
+		}
+	}
+	return backToDay(w, r)
+}
+
+// planAgain begins a plan once more that was stopped.
+func (s *server) planAgain(w http.ResponseWriter, r *http.Request) error {
+	d, err := s.draft(r)
+	if err != nil {
+		return err
+	}
+	p, err := s.planned(d)
+	if err != nil {
+		return err
+	}
+	p.begun(s, d, true)
+	return backToDay(w, r)
+}
+
+// backToDay leads back to the page of the day that a form was sent from.
+func backToDay(w http.ResponseWriter, r *http.Request) error {
+	page := r.URL.Query().Get("page")
+	if !slices.ContainsFunc(days, func(d struct{ key, name string }) bool { return d.key == page }) {
+		page = ""
+	}
+	return back(w, r, batchPath(r.PathValue("batch"), page))
 }
 
 // stamp names what was worked out of a batch last; pictures of it are called by it,
@@ -67,5 +250,8 @@ func (s *server) stamp(d job.Draft) string {
 func (s *server) forget() {
 	s.plans.mu.Lock()
 	defer s.plans.mu.Unlock()
+	for _, p := range s.plans.all {
+		p.stop()
+	}
 	s.plans.all = nil
 }

@@ -34,6 +34,9 @@ func printingBench(t *testing.T, o Options) (*server, func(method, path string, 
 	if _, err := shop.OpenTankSource(context.Background(), "few.toml", []byte(plain), nil, job.ByBench); err != nil {
 		t.Fatal(err)
 	}
+	if o.Patience == 0 {
+		o.Patience = time.Minute
+	}
 	h := New(shop, o).(*server)
 	return h, func(method, path string, form url.Values) (int, http.Header, string) {
 		t.Helper()

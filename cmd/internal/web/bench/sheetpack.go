@@ -3,12 +3,9 @@ package bench
 import (
 	"context"
 	"net/http"
-	"time"
 
 	"floatmark/cmd/internal/job"
 )
-
-func planKey(r *http.Request) string { return "plan " + r.PathValue("batch") }
 
 func packKey(r *http.Request) string { return "pack " + r.PathValue("batch") }
 
@@ -19,7 +16,13 @@ type packed struct{ quick, close *job.Plan }
 // sheetPlan is the plan whose sheets are shown: packed as for printing where that
 // was asked for, else the quick one. p and f, where given, hear of it.
 func (s *server) sheetPlan(r *http.Request, d job.Draft, p *sheetsPage, f *frame) (*job.Plan, error) {
-	quick, err := s.quickPlan(r, d, p, patience)
+	var quick *job.Plan
+	var err error
+	if p == nil {
+		quick, err = s.plan(r.Context(), d)
+	} else {
+		quick, p.Work, err = s.ready(r, d, "sheets")
+	}
 	if err != nil || quick == nil {
 		return nil, err
 	}
@@ -45,47 +48,8 @@ func (s *server) sheetPlan(r *http.Request, d job.Draft, p *sheetsPage, f *frame
 	return quick, nil
 }
 
-// patience is how long a page waits for a plan before it shows that one is on its
-// way: as long as nobody thinks that it hangs.
-const patience = 1500 * time.Millisecond
-
-// quickPlan is the quick plan; where it is not there within the wait, p shows that
-// it goes on and the plan is nil.
-func (s *server) quickPlan(r *http.Request, d job.Draft, p *sheetsPage, wait time.Duration) (*job.Plan, error) {
-	if p == nil {
-		return s.plan(r.Context(), d)
-	}
-	var plan *job.Plan
-	var err error
-	done := make(chan struct{})
-	go func() {
-		defer close(done)
-		plan, err = s.plan(context.Background(), d)
-	}()
-	enough := time.NewTimer(wait)
-	defer enough.Stop()
-	select {
-	case <-done:
-		return plan, err
-	case <-enough.C:
-	}
-	s.works.begin(planKey(r), d.Version, func(ctx context.Context, tell job.Progress) (any, error) {
-		tell("marks", 0, 0)
-		_, err := s.plan(ctx, d) // the one that is on its way
-		return nil, err
-	})
-	state := s.stateOf(r, s.works.of(planKey(r)))
-	here := Path + batchPath(d.Name, "sheets")
-	state.Now, state.Here = here+"/state", here
-	p.Work = &state
-	return nil, nil
-}
-
-// sheetState is the state of what goes on for the page of sheets.
+// sheetState is the state of film that is being packed.
 func (s *server) sheetState(w http.ResponseWriter, r *http.Request) error {
-	if one := s.works.of(planKey(r)); one != nil && !one.over() {
-		return s.sendState(w, r, one)
-	}
 	return s.sendState(w, r, s.works.of(packKey(r)))
 }
 

@@ -2,12 +2,18 @@ package bench
 
 import (
 	"bytes"
+	"context"
+	"errors"
 	"image/png"
 	"net/http"
 	"net/http/httptest"
 	"net/url"
 	"strings"
 	"testing"
+	"time"
+
+	"floatmark/cmd/internal/batch"
+	"floatmark/cmd/internal/job"
 )
 
 // The page shows the sheets of the plan, their pictures can be fetched, and its
@@ -127,28 +133,77 @@ func TestSheetsPacked(t *testing.T) {
 	}
 }
 
-// A plan that takes long does not keep the page: it shows that it goes on, and the
-// plan when it is there.
-func TestSheetsWait(t *testing.T) {
-	s, do := printingBench(t, Options{})
-	d, err := s.shop().Draft("26-11")
-	if err != nil {
-		t.Fatal(err)
+// A plan that takes long does not keep a page: it shows that it goes on and can be
+// stopped, and the plan when it is there.
+func TestPlanOnItsWay(t *testing.T) {
+	s, do := printingBench(t, Options{Patience: time.Nanosecond})
+	state := func() string { _, _, text := do("GET", "b/26-11/plan/state", nil); return text }
+	if text := state(); !strings.Contains(text, `"running":false`) {
+		t.Errorf("before anybody asked: %s", text)
 	}
-	r := httptest.NewRequest("GET", Path+"b/26-11/sheets", nil)
-	r.SetPathValue("batch", "26-11")
-	var p sheetsPage
-	plan, err := s.quickPlan(r, d, &p, 0)
-	if err != nil || plan == nil && (p.Work == nil || p.Work.Here != Path+"b/26-11/sheets" || p.Work.Now == "") {
-		t.Fatalf("%v %+v %v", plan, p.Work, err)
+	// Whether the work is quicker than the stop is for the machine to say: it is
+	// stopped until it is.
+	stopped := false
+	for range 20 {
+		s.forget()
+		if _, _, page := do("GET", "b/26-11/sheets", nil); !strings.Contains(page, `data-work="/-/bench/b/26-11/plan/state"`) || !strings.Contains(page, "plan/stop?page=sheets") {
+			continue
+		}
+		if code, h, _ := do("POST", "b/26-11/plan/stop?page=cards", nil); code != http.StatusSeeOther || h.Get("Location") != Path+"b/26-11/cards" {
+			t.Fatal(code, h)
+		}
+		if _, _, page := do("GET", "b/26-11/cards", nil); strings.Contains(page, "stopped before") && strings.Contains(page, `action="/-/bench/b/26-11/plan?page=cards"`) {
+			stopped = true
+			break
+		}
 	}
-	if plan == nil {
-		ended(t, s, "plan 26-11")
+	if !stopped {
+		t.Error("it is never shown as stopped")
 	}
-	if _, _, text := do("GET", "b/26-11/sheets/state", nil); !strings.Contains(text, `"running":false`) {
-		t.Error(text)
+	if code, h, _ := do("POST", "b/26-11/plan?page=/elsewhere", nil); code != http.StatusSeeOther || h.Get("Location") != Path+"b/26-11" {
+		t.Fatal(code, h)
 	}
-	if code, _, page := do("GET", "b/26-11/sheets", nil); code != 200 || !strings.Contains(page, "Sheet 1") || strings.Contains(page, "data-work") {
-		t.Errorf("%d\n%s", code, page)
+	for range 600 {
+		if strings.Contains(state(), `"running":false`) {
+			break
+		}
+		time.Sleep(20 * time.Millisecond)
+	}
+	for page, want := range map[string]string{"sheets": "Sheet 1", "cards": "card-1-1.png"} {
+		if code, _, text := do("GET", "b/26-11/"+page, nil); code != 200 || !strings.Contains(text, want) || strings.Contains(text, "data-work") {
+			t.Errorf("%s: %d\n%s", page, code, text)
+		}
+	}
+}
+
+// A change begins the plan of what is there now, and stops that of what was.
+func TestPlanAhead(t *testing.T) {
+	s, _ := printingBench(t, Options{Ahead: true})
+	var was *work
+	for i := range 3 {
+		old, err := s.shop().Draft("26-11")
+		if err != nil {
+			t.Fatal(err)
+		}
+		d, err := s.shop().EditDraft(context.Background(), "26-11", old.Version, "change a mark", job.ByBench, func(d *batch.Doc) error { return d.Set("print/spares", int64(i+1)) })
+		if err != nil {
+			t.Fatal(err)
+		}
+		s.ahead(d)
+		one := s.going("26-11")
+		if one == nil || one == was || one.on != d.Version {
+			t.Fatalf("of version %d, %+v goes on", d.Version, one)
+		}
+		if was != nil {
+			<-was.end
+			if _, err := was.planned(); err != nil && !errors.Is(err, context.Canceled) {
+				t.Errorf("the older one came to %v", err)
+			}
+		}
+		was = one
+	}
+	<-was.end
+	if plan, err := was.planned(); err != nil || len(plan.Spares) == 0 {
+		t.Errorf("the newest came to %+v %v", plan, err)
 	}
 }

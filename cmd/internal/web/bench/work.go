@@ -22,7 +22,8 @@ type works struct {
 // can tell what became of it.
 type work struct {
 	stop context.CancelFunc
-	on   int64 // version of the batch file that it works on; 0 for none
+	on   int64         // version of the batch file that it works on; 0 for none
+	end  chan struct{} // closed when it has ended
 
 	mu          sync.Mutex
 	stage       string
@@ -35,26 +36,31 @@ type work struct {
 // begin begins work, unless some of that key goes on already. Whoever asked for it
 // may go: it ends by itself or when it is stopped.
 func (all *works) begin(key string, on int64, do func(ctx context.Context, tell job.Progress) (any, error)) bool {
-	ctx, stop := context.WithCancel(context.Background())
-	w := &work{stop: stop, on: on}
 	all.mu.Lock()
 	defer all.mu.Unlock()
 	if old := all.all[key]; old != nil && !old.over() {
-		stop()
 		return false
 	}
 	if all.all == nil {
 		all.all = map[string]*work{}
 	}
-	all.all[key] = w
+	all.all[key] = started(on, do)
+	return true
+}
+
+// started is work that goes on from now.
+func started(on int64, do func(ctx context.Context, tell job.Progress) (any, error)) *work {
+	ctx, stop := context.WithCancel(context.Background())
+	w := &work{stop: stop, on: on, end: make(chan struct{})}
 	go func() {
 		defer stop()
 		result, err := do(ctx, w.tell)
 		w.mu.Lock()
 		defer w.mu.Unlock()
 		w.result, w.err, w.ended = result, err, true
+		close(w.end)
 	}()
-	return true
+	return w
 }
 
 // of finds the work of a key; nil for none.
@@ -105,6 +111,7 @@ type workState struct {
 	Now     string `json:"-"`     // where the state is asked for
 	Stop    string `json:"-"`     // and where it is stopped
 	Here    string `json:"-"`     // the page itself
+	Again   string `json:"-"`     // it was stopped: where it is begun once more
 }
 
 // stageSentences say what is being done; keys are the stages of job.Progress.

@@ -1,18 +1,29 @@
-// Work that goes on: the bar follows it, and the page comes anew when it has ended.
+// Work that goes on: the bar follows it, and the page comes anew when it has ended,
+// unless something is being typed there: then it says that it is ready.
 "use strict";
 {
   const box = document.querySelector("[data-work]");
   const bar = box && box.querySelector("progress");
   const text = box && box.querySelector("[data-text]");
+  const ready = box && box.querySelector("[data-ready]");
+  const typed = () => [...document.querySelectorAll("main input, main textarea, main select")].some((one) =>
+    one.options ? [...one.options].some((o) => o.selected !== o.defaultSelected) && one.selectedIndex > 0
+      : one.type === "checkbox" || one.type === "radio" ? one.checked !== one.defaultChecked
+        : one.value !== one.defaultValue);
   const look = async () => {
     try {
       const answer = await fetch(box.dataset.work, { cache: "no-store" });
       const now = await answer.json();
-      if (!now.running) { location.replace(box.dataset.here); return; }
+      if (!now.running) {
+        if (!ready || !typed()) { location.replace(box.dataset.here); return; }
+        bar.hidden = text.hidden = true;
+        ready.hidden = false;
+        return;
+      }
       text.textContent = now.total > 1 ? `${now.text} ${now.done}/${now.total}` : now.text;
       if (now.total > 0) { bar.max = now.total; bar.value = now.done; } else { bar.removeAttribute("value"); }
     } catch { /* the network is away for a moment: it is asked again */ }
-    setTimeout(look, 500);
+    setTimeout(look, 400);
   };
-  if (box) setTimeout(look, 300);
+  if (box) setTimeout(look, 150);
 }
