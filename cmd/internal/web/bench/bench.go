@@ -71,7 +71,7 @@ func (s *server) routes() {
 	for _, list := range [][]route{s.homePages(), s.settingsPages(), s.batchPages(), s.planPages(), s.patternPages(), s.markPages(),
 		s.floatsPages(), s.tankPages(), s.gradePages(), s.tickPages(), s.cardsPages(),
 		s.printPages(),
-		s.sheetsPages(),
+		s.sheetsPages(), s.togetherPages(),
 		s.recordsPages(),
 		s.printerPages()} {
 		for _, one := range list {
