@@ -40,7 +40,8 @@ func (s *server) sheetPlan(r *http.Request, d job.Draft, p *sheetsPage, f *frame
 	}
 	result, _, err := one.outcome()
 	if err != nil && one.on == d.Version && f != nil {
-		f.Findings = append(f.Findings, findings(err)...)
+		yet, slips := told(d, err)
+		f.Missing, f.Findings = append(f.Missing, yet...), append(f.Findings, slips...)
 	}
 	if done, ok := result.(packed); ok && done.quick == quick {
 		return done.close, nil

@@ -79,7 +79,8 @@ func (s *server) sheets(w http.ResponseWriter, r *http.Request) error {
 	if d.File != nil {
 		film = d.File.Film
 		if plan, err := s.sheetPlan(r, d, &p, &f); err != nil {
-			f.Findings = append(f.Findings, findings(err)...)
+			yet, slips := told(d, err)
+			f.Missing, f.Findings = append(f.Missing, yet...), append(f.Findings, slips...)
 		} else if plan != nil {
 			s.laid(d, plan, &p)
 			f.Next = &link{"Print it", Path + batchPath(d.Name, "print")}
