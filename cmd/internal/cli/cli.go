@@ -59,7 +59,7 @@ func (a *app) root() *cobra.Command {
 		SilenceUsage:  true,
 		Args:          noArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return a.atBench(cmd, net.JoinHostPort(loopback, servingPort), true)
+			return a.atBench(cmd, net.JoinHostPort(loopback, servingPort), "", true)
 		},
 	}
 	root.CompletionOptions.DisableDefaultCmd = true

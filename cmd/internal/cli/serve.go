@@ -6,7 +6,6 @@ import (
 	"log/slog"
 	"net"
 	"net/http"
-	"net/netip"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -44,15 +43,18 @@ Plain http: whoever listens in on the network can read along, so use one you tru
 				if cmd.Flags().Changed("addr") {
 					return fault.New(fault.Input, "--lan", "it chooses the address itself", "give --lan or --addr, not both")
 				}
-				ip, err := lanAddress()
+				all, err := web.Lan()
 				if err != nil {
 					return err
 				}
-				addr = net.JoinHostPort(ip.String(), servingPort)
+				if len(all) == 0 {
+					return fault.New(fault.Machine, "--lan", "this computer is in no home network", "join the one the phone is in, or give an address with --addr")
+				}
+				addr = net.JoinHostPort(all[0].String(), servingPort)
 			}
 			shelf := shop.Shelf()
 			defer shelf.Close()
-			h, err := a.handler(shop, shelf, append(hosts, addr))
+			h, err := a.handler(shop, shelf, append(hosts, addr), nil)
 			if err != nil {
 				return err
 			}
@@ -71,23 +73,18 @@ Plain http: whoever listens in on the network can read along, so use one you tru
 	return cmd
 }
 
-// handler is the server of a workshop, logging to standard error.
-func (a *app) handler(shop *job.Workshop, shelf *job.Shelf, hosts []string) (http.Handler, error) {
+// handler is the server of a workshop, logging to standard error; door lets phones
+// in, nil for none.
+func (a *app) handler(shop *job.Workshop, shelf *job.Shelf, hosts []string, door bench.Door) (http.Handler, error) {
 	own, err := shop.Hosts()
 	if err != nil {
 		return nil, err
 	}
-	o := web.Options{Hosts: append(own, hosts...), Own: shop.Own(), Language: shop.Language(), Log: a.logger()}
-	o.Bench = bench.New(shop, bench.Options{Language: shop.Language(), Site: func(language string) (job.Site, error) {
+	o := web.Options{Hosts: append(own, hosts...), Own: shop.Own(), Language: shop.Language(), Log: a.logger(),
+		Unlock: shop.CheckUnlock, Word: shop.UnlockMark, Keeper: shop}
+	o.Bench = bench.New(shop, bench.Options{Language: shop.Language(), Door: door, Site: func(language string) (job.Site, error) {
 		return web.NewPlain(shop.Own(), language)
 	}})
-	has, err := shop.HasUnlock()
-	if err != nil {
-		return nil, err
-	}
-	if has {
-		o.Unlock, o.Keeper = shop.CheckUnlock, shop
-	}
 	return web.New(shelf, o), nil
 }
 
@@ -133,27 +130,4 @@ func writeCode(w io.Writer, m symbol.Matrix) {
 		b.WriteString(plain + "\n")
 	}
 	_, _ = io.WriteString(w, b.String()) // a terminal that is gone shows nothing
-}
-
-// lanAddress is this computer's address in the network that phones are in: the
-// first private one of IPv4 (RFC 1918).
-func lanAddress() (netip.Addr, error) {
-	all, err := net.InterfaceAddrs()
-	if err != nil {
-		return netip.Addr{}, fault.New(fault.Machine, "", "the addresses of this computer cannot be had", "give the address with --addr", err)
-	}
-	if ip, ok := private(all); ok {
-		return ip, nil
-	}
-	return netip.Addr{}, fault.New(fault.Machine, "--lan", "this computer is in no home network", "join the one the phone is in, or give an address with --addr")
-}
-
-func private(all []net.Addr) (netip.Addr, bool) {
-	for _, one := range all {
-		p, err := netip.ParsePrefix(one.String())
-		if err == nil && p.Addr().Is4() && p.Addr().IsPrivate() {
-			return p.Addr(), true
-		}
-	}
-	return netip.Addr{}, false
 }

@@ -2,7 +2,6 @@ package cli
 
 import (
 	"bytes"
-	"net"
 	"strings"
 	"testing"
 
@@ -36,25 +35,5 @@ func TestCodeOnTheTerminal(t *testing.T) {
 	}
 	if y < m.N+quietEdge {
 		t.Errorf("the lower pale edge is missing: %d", y)
-	}
-}
-
-func TestPrivateAddress(t *testing.T) {
-	of := func(all ...string) (out []net.Addr) {
-		for _, s := range all {
-			ip, n, err := net.ParseCIDR(s)
-			if err != nil {
-				t.Fatal(err)
-			}
-			n.IP = ip
-			out = append(out, n)
-		}
-		return out
-	}
-	if ip, ok := private(of("127.0.0.1/8", "::1/128", "fe80::1/64", "198.51.100.7/24", "192.168.1.20/24", "10.0.0.3/8")); !ok || ip.String() != "192.168.1.20" {
-		t.Errorf("%v, %v", ip, ok)
-	}
-	if ip, ok := private(of("127.0.0.1/8", "198.51.100.7/24")); ok {
-		t.Errorf("%v is in no home network", ip)
 	}
 }

@@ -18,7 +18,7 @@ func (a *app) unlock() *cobra.Command {
 		Short: "Set the word that lets a phone change records",
 		Long: `Set the word that lets a phone change records on the pages of "floatmark serve".
 It is typed here, or comes in on standard input as one line, and is kept as a hash
-alone. A server that runs already is to be started again.`,
+alone. It is in force at once; whoever was unlocked with another is locked again.`,
 		Args: noArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			shop, err := a.open()
@@ -43,7 +43,7 @@ alone. A server that runs already is to be started again.`,
 			if err := shop.SetUnlock(word); err != nil {
 				return err
 			}
-			fmt.Fprintln(a.out, "the unlock word is set; start the server again if it runs")
+			fmt.Fprintln(a.out, "the unlock word is set")
 			return nil
 		},
 	}

@@ -2,8 +2,10 @@ package job
 
 import (
 	"crypto/rand"
+	"crypto/sha256"
 	"crypto/subtle"
 	"encoding/base64"
+	"encoding/hex"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -33,10 +35,15 @@ const (
 	unlockTag         = 32
 	unlockMostKiB     = 1 << 20 // a file that asks for more is damaged
 	unlockMostPasses  = 100
-	unlockLeast       = 8 // letters; own choice: a bench's word, behind a limit of tries
-	unlockMost        = 200
 	unlockForm        = "$argon2id$v=%d$m=%d,t=%d,p=%d$%s$%s"
 	unlockPermissions = 0o600
+)
+
+// How many letters an unlock word may have; own choice: a bench's word, behind a
+// limit of tries.
+const (
+	UnlockLeast = 8
+	UnlockMost  = 200
 )
 
 // SetUnlock sets the word that lets a phone change records and enter readings;
@@ -54,7 +61,7 @@ func (w *Workshop) SetUnlock(word string) error {
 	switch n := utf8.RuneCountInString(word); {
 	case !utf8.ValidString(word) || strings.ContainsFunc(word, func(r rune) bool { return r < ' ' }):
 		return fault.Inputf("type it in letters, figures and blanks", "the unlock word is no text")
-	case n < unlockLeast || n > unlockMost:
+	case n < UnlockLeast || n > UnlockMost:
 		return fault.Inputf("take some words in a row, 8 letters at least", "the unlock word has %d letters", n)
 	}
 	salt := make([]byte, unlockSalt)
@@ -101,6 +108,21 @@ func (w *Workshop) HasUnlock() (bool, error) {
 	return true, nil
 }
 
+// UnlockMark is what tells the unlock word that is in force from any other: it is
+// another as soon as a word is set, be it the same, and "" while there is none.
+func (w *Workshop) UnlockMark() (string, error) {
+	path := filepath.Join(w.Dir, unlockFile)
+	src, err := os.ReadFile(path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return "", nil
+	case err != nil:
+		return "", machine(path, "cannot be read", err)
+	}
+	sum := sha256.Sum256(src)
+	return hex.EncodeToString(sum[:]), nil
+}
+
 // CheckUnlock reports whether a word is the unlock word; false when none is set. It
 // takes about a tenth of a second and 64 MiB, on purpose.
 func (w *Workshop) CheckUnlock(word string) (bool, error) {
@@ -116,7 +138,7 @@ func (w *Workshop) CheckUnlock(word string) (bool, error) {
 	if !ok {
 		return false, fault.New(fault.Machine, path, "is damaged", "set the word anew: floatmark unlock")
 	}
-	if utf8.RuneCountInString(word) > unlockMost {
+	if utf8.RuneCountInString(word) > UnlockMost {
 		return false, nil
 	}
 	word = norm.NFC.String(word)

@@ -1,9 +1,7 @@
 package web
 
 import (
-	"net"
 	"net/http"
-	"net/netip"
 
 	benchpages "floatmark/cmd/internal/web/bench"
 )
@@ -15,22 +13,10 @@ func (s *server) benchRoutes() {
 		return
 	}
 	s.mux.HandleFunc(benchpages.Path, func(w http.ResponseWriter, r *http.Request) {
-		if _, ok := s.sessions.of(r); !ok && !atHome(r) {
+		if _, ok := s.sessions.of(r); !ok && !benchpages.AtHome(r) {
 			http.Redirect(w, r, unlockPath, http.StatusSeeOther)
 			return
 		}
 		s.o.Bench.ServeHTTP(w, r)
 	})
-}
-
-// atHome reports whether a request comes from this very computer and names it so:
-// a page elsewhere that has its own name point here does neither.
-func atHome(r *http.Request) bool {
-	from, err := netip.ParseAddrPort(r.RemoteAddr)
-	if err != nil || !from.Addr().Unmap().IsLoopback() {
-		return false
-	}
-	name := hostName(r.Host)
-	ip := net.ParseIP(name)
-	return name == "localhost" || ip != nil && ip.IsLoopback()
 }

@@ -198,13 +198,13 @@ func TestUnlocking(t *testing.T) {
 // A session ends by the clock, and the oldest goes when there are too many.
 func TestSessionsEnd(t *testing.T) {
 	c := newClock()
-	s := newSessions(c.now)
+	s := newSessions(c.now, func() (string, error) { return "set", nil })
 	with := func(held string) *http.Request {
 		r := httptest.NewRequest("GET", "/", nil)
 		r.AddCookie(&http.Cookie{Name: sessionCookie, Value: held})
 		return r
 	}
-	first, err := s.open()
+	first, err := s.open("set")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -213,19 +213,19 @@ func TestSessionsEnd(t *testing.T) {
 	}
 	for range mostSessions {
 		c.at = c.at.Add(time.Second)
-		if _, err := s.open(); err != nil {
+		if _, err := s.open("set"); err != nil {
 			t.Fatal(err)
 		}
 	}
 	if _, ok := s.of(with(first)); ok || len(s.all) != mostSessions {
 		t.Errorf("%d sessions, the first among them: %v", len(s.all), ok)
 	}
-	last, _ := s.open()
+	last, _ := s.open("set")
 	s.close(with(last))
 	if _, ok := s.of(with(last)); ok {
 		t.Error("a closed session holds")
 	}
-	last, _ = s.open()
+	last, _ = s.open("set")
 	c.at = c.at.Add(sessionTime)
 	if _, ok := s.of(with(last)); ok {
 		t.Error("a session holds for ever")

@@ -38,8 +38,7 @@ func serveWith(ctx context.Context, addr string, h http.Handler, ready func(addr
 	if err != nil {
 		return fault.New(fault.Machine, addr, "cannot listen there: "+reason(err), "name a free address and port, as in --addr 127.0.0.1:8018", err)
 	}
-	s := &http.Server{Handler: h, ReadHeaderTimeout: most.header, ReadTimeout: most.read, WriteTimeout: most.write,
-		IdleTimeout: most.idle, MaxHeaderBytes: maxHeader, ErrorLog: slog.NewLogLogger(slog.DiscardHandler, slog.LevelError)}
+	s := newServer(h, most)
 	done := make(chan error, 1)
 	go func() { done <- s.Serve(ln) }()
 	if ready != nil {
@@ -50,14 +49,24 @@ func serveWith(ctx context.Context, addr string, h http.Handler, ready func(addr
 		return fault.New(fault.Machine, addr, "the server stopped: "+reason(err), "start it again", err)
 	case <-ctx.Done():
 	}
-	stop, cancel := context.WithTimeout(context.WithoutCancel(ctx), stopTime)
+	return stopServer(ctx, s)
+}
+
+func newServer(h http.Handler, most limits) *http.Server {
+	return &http.Server{Handler: h, ReadHeaderTimeout: most.header, ReadTimeout: most.read, WriteTimeout: most.write,
+		IdleTimeout: most.idle, MaxHeaderBytes: maxHeader, ErrorLog: slog.NewLogLogger(slog.DiscardHandler, slog.LevelError)}
+}
+
+// stopServer lets running requests end, for a while.
+func stopServer(ctx context.Context, s *http.Server) error {
+	ctx, cancel := context.WithTimeout(context.WithoutCancel(ctx), stopTime)
 	defer cancel()
-	err = s.Shutdown(stop)
+	err := s.Shutdown(ctx)
 	if errors.Is(err, context.DeadlineExceeded) {
 		err = s.Close()
 	}
 	if err != nil {
-		return fault.New(fault.Machine, addr, "the server did not stop cleanly: "+reason(err), "nothing acknowledged is lost", err)
+		return fault.New(fault.Machine, "", "the server did not stop cleanly: "+reason(err), "nothing acknowledged is lost", err)
 	}
 	return nil
 }

@@ -21,22 +21,25 @@ const (
 // sessions are those who gave the unlock word, in memory only: a server started
 // anew has none. Only the hash of what the browser holds is kept.
 type sessions struct {
-	now func() time.Time
-	mu  sync.Mutex
-	all map[[sha256.Size]byte]session
+	now  func() time.Time
+	word func() (string, error) // marks the unlock word in force, "" for none
+	mu   sync.Mutex
+	all  map[[sha256.Size]byte]session
 }
 
 type session struct {
 	token string // stands in every form of the session
 	until time.Time
+	word  string // mark of the word that it was opened with
 }
 
-func newSessions(now func() time.Time) *sessions {
-	return &sessions{now: now, all: map[[sha256.Size]byte]session{}}
+func newSessions(now func() time.Time, word func() (string, error)) *sessions {
+	return &sessions{now: now, word: word, all: map[[sha256.Size]byte]session{}}
 }
 
-// open begins a session and returns what the browser is to hold.
-func (s *sessions) open() (held string, err error) {
+// open begins a session of the word with that mark and returns what the browser is
+// to hold.
+func (s *sessions) open(word string) (held string, err error) {
 	held, err = job.Secret()
 	if err != nil {
 		return "", err
@@ -57,7 +60,7 @@ func (s *sessions) open() (held string, err error) {
 		}
 		delete(s.all, oldest)
 	}
-	s.all[sha256.Sum256([]byte(held))] = session{token, s.now().Add(sessionTime)}
+	s.all[sha256.Sum256([]byte(held))] = session{token, s.now().Add(sessionTime), word}
 	return held, nil
 }
 
@@ -67,11 +70,15 @@ func (s *sessions) of(r *http.Request) (session, bool) {
 	if err != nil {
 		return session{}, false
 	}
+	word, err := s.word()
+	if err != nil || word == "" {
+		return session{}, false
+	}
 	key := sha256.Sum256([]byte(c.Value))
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	one, ok := s.all[key]
-	if ok && !s.now().Before(one.until) {
+	if ok && (!s.now().Before(one.until) || one.word != word) {
 		delete(s.all, key)
 		ok = false
 	}
@@ -119,9 +126,9 @@ func (s *server) maker(w http.ResponseWriter, r *http.Request) bool {
 
 // askWord shows the form for the unlock word.
 func (s *server) askWord(w http.ResponseWriter, r *http.Request) {
-	if s.o.Unlock == nil {
+	if !s.hasWord() {
 		s.send(w, r, http.StatusNotFound, failure{Title: "Records here are only read", What: "No unlock word is set in the workshop.",
-			Do: "Set one at the workshop's computer: floatmark unlock"})
+			Do: "Set one at the workshop's computer, under Settings, or with: floatmark unlock"})
 		return
 	}
 	f := s.frame(w, r)
@@ -130,9 +137,18 @@ func (s *server) askWord(w http.ResponseWriter, r *http.Request) {
 	sendHTML(w, http.StatusOK, mustPage("unlock", f))
 }
 
+// hasWord reports whether an unlock word is set now.
+func (s *server) hasWord() bool {
+	if s.o.Unlock == nil {
+		return false
+	}
+	mark, err := s.o.Word()
+	return mark != "" || err != nil // what is wrong is told when a word is checked
+}
+
 // unlock checks the word and begins a session.
 func (s *server) unlock(w http.ResponseWriter, r *http.Request) {
-	if s.o.Unlock == nil {
+	if !s.hasWord() {
 		s.askWord(w, r)
 		return
 	}
@@ -144,7 +160,11 @@ func (s *server) unlock(w http.ResponseWriter, r *http.Request) {
 		s.tooMany(w, r)
 		return
 	}
-	ok, err := s.o.Unlock(r.PostForm.Get("word"))
+	mark, err := s.o.Word() // before the word is checked: should it change meanwhile, the session ends with the old one
+	ok := false
+	if err == nil {
+		ok, err = s.o.Unlock(r.PostForm.Get("word"))
+	}
 	switch {
 	case err != nil:
 		s.fail(w, r, err, failure{Title: "The word cannot be checked"})
@@ -156,7 +176,7 @@ func (s *server) unlock(w http.ResponseWriter, r *http.Request) {
 		sendHTML(w, http.StatusForbidden, mustPage("unlock", f))
 		return
 	}
-	held, err := s.sessions.open()
+	held, err := s.sessions.open(mark)
 	if err != nil {
 		s.fail(w, r, err, failure{Title: "The records stay locked"})
 		return

@@ -104,7 +104,7 @@ func (s *server) tank(w http.ResponseWriter, r *http.Request) {
 	name := r.URL.Query().Get("batch")
 	one, ok := s.sessions.of(r)
 	switch {
-	case s.o.Keeper == nil:
+	case s.o.Keeper == nil || !s.hasWord():
 		s.askWord(w, r) // says that nothing can be changed here
 		return
 	case !ok:

@@ -43,6 +43,10 @@ type Options struct {
 	// Unlock tells whether a word is the workshop's unlock word; nil when none is
 	// set: then nothing can be changed.
 	Unlock func(word string) (bool, error)
+	// Word tells the unlock word that is in force from any other, "" where there is
+	// none: sessions end with the word they were opened with. nil where it never
+	// changes.
+	Word func() (mark string, err error)
 	// Keeper is what the unlocked pages change; nil when nothing can be changed.
 	Keeper Keeper
 }
@@ -75,9 +79,12 @@ func New(src Source, o Options) http.Handler {
 	if o.Now == nil {
 		o.Now = time.Now
 	}
+	if o.Word == nil {
+		o.Word = func() (string, error) { return "set", nil }
+	}
 	s := &server{src: src, o: o, hosts: map[string]bool{"localhost": true}, mux: http.NewServeMux(), origin: http.NewCrossOriginProtection(),
 		misses: newLimiter(missBurst, missEvery, o.Now), tries: newLimiter(tryBurst, tryEvery, o.Now),
-		anybody: newLimiter(anyBurst, anyEvery, o.Now), sessions: newSessions(o.Now), styles: styleHash(styleSource) + " " + styleHash(styleSource+makerStyle)}
+		anybody: newLimiter(anyBurst, anyEvery, o.Now), sessions: newSessions(o.Now, o.Word), styles: styleHash(styleSource) + " " + styleHash(styleSource+makerStyle)}
 	for _, h := range o.Hosts {
 		if name := hostName(h); name != "" {
 			s.hosts[name] = true

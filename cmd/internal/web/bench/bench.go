@@ -34,6 +34,7 @@ type Options struct {
 	// Site makes the public pages, whose own language "" is that of each float's mark;
 	// nil where they cannot be published.
 	Site func(language string) (job.Site, error)
+	Door Door // lets phones in; nil where there is none to open
 }
 
 type server struct {
@@ -73,6 +74,7 @@ func (s *server) routes() {
 		s.printPages(),
 		s.sheetsPages(), s.togetherPages(),
 		s.recordsPages(),
+		s.phonePages(),
 		s.printerPages()} {
 		for _, one := range list {
 			s.mux.Handle(one.pattern(), one)

@@ -2,7 +2,6 @@ package bench
 
 import (
 	"fmt"
-	"net"
 	"net/http"
 	"net/url"
 	"slices"
@@ -23,7 +22,6 @@ func (s *server) tankPages() []route {
 		s.get("b/{batch}/tank", s.tank),
 		s.post("b/{batch}/tank", s.addReading),
 		s.post("b/{batch}/tank/how", s.setTank),
-		s.get("b/{batch}/tank/phone.svg", s.phoneCode),
 	}
 }
 
@@ -146,7 +144,9 @@ func (s *server) tankFrame(r *http.Request, number int) (frame, *tankPage, error
 	if p.Word, err = s.shop().HasUnlock(); err != nil {
 		return f, nil, err
 	}
-	p.Phone = phoneLink(r, d.Name)
+	if all := s.phoneLinks(r, d.Name); len(all) > 0 {
+		p.Phone = all[0]
+	}
 	if p.Tested == len(p.Rows) {
 		f.Next = &link{"Grade them", Path + batchPath(d.Name, "grade")}
 	}
@@ -268,35 +268,6 @@ func (s *server) setTank(w http.ResponseWriter, r *http.Request) error {
 		}
 		return nil
 	})
-}
-
-// phonePath is the page beside the tank that phones have.
-const phonePath = "/-/tank"
-
-// phoneLink leads to the phone's page of a batch; "" where the server listens on
-// this computer alone.
-func phoneLink(r *http.Request, batch string) string {
-	at, ok := r.Context().Value(http.LocalAddrContextKey).(*net.TCPAddr)
-	if !ok || at.IP.IsLoopback() {
-		return ""
-	}
-	return "http://" + at.String() + phonePath + "?" + url.Values{"batch": {batch}}.Encode()
-}
-
-// phoneCode draws the link of the phone's page as a code.
-func (s *server) phoneCode(w http.ResponseWriter, r *http.Request) error {
-	to := phoneLink(r, r.PathValue("batch"))
-	if to == "" {
-		return fault.New(fault.NotFound, "", "phones do not reach this server", "start it with: floatmark serve --lan")
-	}
-	m, err := symbol.QR(to)
-	if err != nil {
-		return err
-	}
-	w.Header().Set("Content-Type", "image/svg+xml")
-	w.Header().Set("Cache-Control", "no-store")
-	_, _ = w.Write([]byte(codePicture(m))) // the reader's connection may be gone
-	return nil
 }
 
 // quietEdge is the pale edge that ISO/IEC 18004 asks for, in squares.

@@ -42,7 +42,7 @@ func untested(t *testing.T) *at {
 func TestTankOnTheLaptop(t *testing.T) {
 	a := untested(t)
 	page := a.page("tank")
-	if p := text(page); !strings.Contains(p, "0 of 2 floats are read") || !strings.Contains(p, "floatmark serve --lan") {
+	if p := text(page); !strings.Contains(p, "0 of 2 floats are read") || !strings.Contains(page, `href="`+Path+`phone?batch=26-11"`) {
 		t.Fatalf("%s", p)
 	}
 	key := keyField.FindStringSubmatch(page)[1]
@@ -104,10 +104,10 @@ func TestTankPhone(t *testing.T) {
 	lan := context.WithValue(r.Context(), http.LocalAddrContextKey, &net.TCPAddr{IP: net.IPv4(192, 0, 2, 7), Port: 8017}) // RFC 5737
 	page := a.send(r.WithContext(lan)).Body.String()
 	const want = "http://192.0.2.7:8017/-/tank?batch=26-11"
-	if !strings.Contains(page, `href="`+want+`"`) || strings.Contains(page, "serve --lan") {
+	if !strings.Contains(page, `href="`+want+`"`) || strings.Contains(page, "Let your phone in") {
 		t.Errorf("%s", text(page))
 	}
-	code := httptest.NewRequest("GET", Path+"b/26-11/tank/phone.svg", nil)
+	code := httptest.NewRequest("GET", Path+"phone/code.svg?batch=26-11", nil)
 	got := a.send(code.WithContext(lan)).Body.String()
 	m, err := symbol.QR(want)
 	if err != nil || got != codePicture(m) || !strings.HasPrefix(got, "<svg") {

@@ -55,7 +55,7 @@ func TestTemplatesTranslated(t *testing.T) {
 // fields, and arguments of calls.
 var (
 	saidKeys  = []string{"Label", "Hint", "Title", "Says", "Name", "Text", "about"}
-	saidCalls = map[string]int{"edit": 2, "editWith": 2, "batchFrame": 2, "say": 0, "to": 1, "placing": 2}
+	saidCalls = map[string]int{"edit": 2, "editWith": 2, "batchFrame": 2, "say": 0, "says": 1, "to": 1, "placing": 2}
 )
 
 // sentences are the constant ones of a Go file.
@@ -150,7 +150,7 @@ func TestCodeTranslated(t *testing.T) {
 // The pages are shown in each language, and say so.
 func TestPagesInEachLanguage(t *testing.T) {
 	a := demo(t)
-	paths := []string{"", "workshop", "records", "records/publish", "printer", "printer/ruler", "printer/gain", "printer/duplex", "printer/codes", "printer/stretch",
+	paths := []string{"", "workshop", "phone", "records", "records/publish", "printer", "printer/ruler", "printer/gain", "printer/duplex", "printer/codes", "printer/stretch",
 		"b/26-11/", "b/26-11/patterns", "b/26-11/patterns/0", "b/26-11/floats", "b/26-11/tank", "b/26-11/grade", "b/26-11/marks/0", "b/26-11/sheets",
 		"b/26-11/print", "b/26-11/tick", "b/26-11/cards"}
 	for language, home := range map[string]string{"de": "Werkstatt", "fr": "Atelier", "it": "Laboratorio", "pl": "Warsztat"} {
