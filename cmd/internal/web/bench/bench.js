@@ -5,6 +5,19 @@
   const here = document.querySelector(".day [aria-current]"), way = here && here.closest(".day");
   if (way) way.scrollLeft = here.offsetLeft - (way.clientWidth - here.offsetWidth) / 2;
 }
+// The focus goes with the address: to the heading of what it names, unfolded where
+// it is folded.
+const land = () => {
+  const to = document.querySelector("main :target");
+  if (!to) return;
+  const folded = to.querySelector(":scope > details");
+  if (folded) folded.open = true;
+  const at = to.matches("section") && to.querySelector("summary, h2") || to;
+  if (at.tabIndex < 0) at.tabIndex = -1;
+  at.focus({ preventScroll: true });
+};
+addEventListener("hashchange", land);
+if (document.activeElement === document.body) land();
 // A change that is being stored is not sent twice.
 document.addEventListener("submit", (e) => {
   const form = e.target;

@@ -33,7 +33,7 @@ func sameLoad(a, b string) bool {
 // setRatings stores the ratings. Floats of one whose load was written anew go with
 // it.
 func (s *server) setRatings(w http.ResponseWriter, r *http.Request) error {
-	return s.edit(w, r, "change ratings", "floats", func(d *batch.Doc) error {
+	return s.edit(w, r, "change ratings", "floats#ratings", func(d *batch.Doc) error {
 		was := d.Len("rating")
 		var all []any
 		anew := map[string]string{}
@@ -149,7 +149,7 @@ func put(d *batch.Doc, at string, r *http.Request) error {
 }
 
 func (s *server) addFloats(w http.ResponseWriter, r *http.Request) error {
-	return s.edit(w, r, "add floats", "floats", func(d *batch.Doc) error {
+	return s.edit(w, r, "add floats", "floats#board", func(d *batch.Doc) error {
 		n, err := strconv.Atoi(strings.TrimSpace(r.PostFormValue("count")))
 		if err != nil || n < 1 || n > mostAdded {
 			return fault.Inputf("give a whole number from 1 to 500", "%q floats cannot be added", r.PostFormValue("count"))
@@ -172,7 +172,7 @@ func (s *server) addFloats(w http.ResponseWriter, r *http.Request) error {
 
 // addOne adds one float that is made for somebody.
 func (s *server) addOne(w http.ResponseWriter, r *http.Request) error {
-	return s.edit(w, r, "add a float with a dedication", "floats", func(d *batch.Doc) error {
+	return s.edit(w, r, "add a float with a dedication", "floats#board", func(d *batch.Doc) error {
 		if err := here(d); err != nil {
 			return err
 		}
@@ -230,7 +230,7 @@ func (s *server) setFloat(w http.ResponseWriter, r *http.Request) error {
 
 // setColumn stores one figure of every float.
 func (s *server) setColumn(w http.ResponseWriter, r *http.Request) error {
-	return s.edit(w, r, "type down the board", "floats", func(d *batch.Doc) error {
+	return s.edit(w, r, "type down the board", "floats#board", func(d *batch.Doc) error {
 		key := r.PostFormValue("column")
 		if !slices.ContainsFunc(columns, func(o option) bool { return o.Key == key }) {
 			return fault.Inputf("choose one of the list", "there is no column %q", key)
@@ -259,7 +259,7 @@ func (s *server) setColumn(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (s *server) removeFloats(w http.ResponseWriter, r *http.Request) error {
-	return s.edit(w, r, "remove floats", "floats", func(d *batch.Doc) error {
+	return s.edit(w, r, "remove floats", "floats#board", func(d *batch.Doc) error {
 		var places []int
 		for _, text := range r.PostForm["pick"] {
 			n, err := placed(d, text)
@@ -292,7 +292,7 @@ func (s *server) renumber(w http.ResponseWriter, r *http.Request) error {
 	} else if err != nil && fault.ClassOf(err) != fault.NotFound {
 		return err
 	}
-	return s.edit(w, r, "renumber the floats", "floats", func(d *batch.Doc) error {
+	return s.edit(w, r, "renumber the floats", "floats#board", func(d *batch.Doc) error {
 		if err := here(d); err != nil {
 			return err
 		}
@@ -311,7 +311,7 @@ func (s *server) floatsHere(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.edit(w, r, "take the floats into the batch", "floats", func(doc *batch.Doc) error {
+	return s.edit(w, r, "take the floats into the batch", "floats#board", func(doc *batch.Doc) error {
 		if d.File == nil || d.File.Floats == nil {
 			return unread(d)
 		}

@@ -23,7 +23,7 @@ type pasted struct {
 // asked for.
 func (s *server) paste(w http.ResponseWriter, r *http.Request) error {
 	if r.PostFormValue("do") == "take" {
-		return s.edit(w, r, "paste floats", "floats", func(d *batch.Doc) error {
+		return s.edit(w, r, "paste floats", "floats#board", func(d *batch.Doc) error {
 			floats, _, err := batch.PastedFloats("", []byte(r.PostFormValue("text")))
 			if err != nil {
 				return err

@@ -73,7 +73,7 @@ func ticked(all []option, values []string) []option {
 
 // setPrinted stores the choices of how the batch is printed.
 func (s *server) setPrinted(w http.ResponseWriter, r *http.Request) error {
-	return s.edit(w, r, "change how it is printed", "floats", func(d *batch.Doc) error {
+	return s.edit(w, r, "change how it is printed", "floats#print", func(d *batch.Doc) error {
 		for path, as := range map[string]func(string) any{"date": word, "print/convention": word, "print/film": word, "print/printer": word, "print/dpi": number,
 			"print/step": grams, "print/tolerance": grams, "print/code": word, "print/spares": number, "print/ahead": number} {
 			if !r.PostForm.Has(path) {

@@ -214,7 +214,11 @@ func (s *server) spread(w http.ResponseWriter, r *http.Request) error {
 
 // regrade makes a float one of the rating that it comes to.
 func (s *server) regrade(w http.ResponseWriter, r *http.Request) error {
-	return s.edit(w, r, "regrade a float", "grade", func(d *batch.Doc) error {
+	at := "grade"
+	if n, err := strconv.Atoi(r.PostFormValue("number")); err == nil {
+		at += fmt.Sprintf("#f%d", n) // its line in the table of figures
+	}
+	return s.edit(w, r, "regrade a float", at, func(d *batch.Doc) error {
 		n, err := placed(d, r.PostFormValue("place"))
 		if err != nil {
 			return err

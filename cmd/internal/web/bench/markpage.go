@@ -114,7 +114,8 @@ func (s *server) mark(w http.ResponseWriter, r *http.Request) error {
 	}
 	here := Path + batchPath(d.Name, fmt.Sprintf("marks/%d", i))
 	typed := typedMark(r.URL.Query())
-	f := s.batchFrame(d, "marks", d.Doc.Text(fmt.Sprintf("pattern/%d/name", i)))
+	f := s.batchFrame(d, "marks", "Marks")
+	f.Name = d.Doc.Text(fmt.Sprintf("pattern/%d/name", i))
 	p := markPage{Look: s.look(r, d, m, i, typed), Zones: zoneForms(doc, i), OwnMark: doc.Text("print/own_mark"), Action: here,
 		List: Path + batchPath(d.Name, "marks"), Pattern: Path + batchPath(d.Name, fmt.Sprintf("patterns/%d", i)), Unsaved: len(typed) > 0}
 	f.Findings = nil // what is the matter stands where the mark is seen

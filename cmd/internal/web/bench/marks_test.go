@@ -110,6 +110,14 @@ func TestMarkPictures(t *testing.T) {
 		t.Errorf("four sides gave %d pictures", len(seen))
 	}
 	was := send(h, "GET", src+"&turn=0", nil).Body.String()
+	// It tips either way, within limits.
+	nearer, away := send(h, "GET", src+"&turn=0&tip=40", nil).Body.String(), send(h, "GET", src+"&turn=0&tip=-40", nil).Body.String()
+	if nearer == was || away == was || nearer == away {
+		t.Error("the float does not tip")
+	}
+	if send(h, "GET", src+"&turn=0&tip=400", nil).Body.String() != nearer {
+		t.Error("the float tips too far")
+	}
 	form := formOf(t, strings.NewReader(page), "mark")
 	form.Set("zone.0.turn", "lengthwise")
 	look := send(h, "GET", "b/26-11/marks/0/look?"+form.Encode(), nil).Body.String()

@@ -57,7 +57,8 @@ func (s *server) overview(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	f := s.batchFrame(d, "", fmt.Sprintf(words.Bench(s.language(r))("Batch %s"), d.Name))
+	f := s.batchFrame(d, "", "")
+	f.Name = fmt.Sprintf(words.Bench(s.language(r))("Batch %s"), d.Name)
 	board, err := s.shop().Board(d)
 	if err != nil {
 		return err

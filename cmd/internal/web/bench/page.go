@@ -63,6 +63,7 @@ func dict(pairs ...any) (map[string]any, error) {
 // frame is what every page needs, and what the one page shows.
 type frame struct {
 	Title, Lang string
+	Name        string // what somebody calls the thing shown: its heading, which no language changes
 	Batch       string // the batch whose page it is; "" for none
 	Steps       []step // its way through the day
 	Version     int64  // of the batch file that the page shows
@@ -70,6 +71,7 @@ type frame struct {
 	Next        *link  // what to do next
 	Missing     []link // what is to be said before the batch is whole
 	Findings    []finding
+	Refused     bool // the heading takes the focus: what was sent is not taken
 	Changed     bool // somebody else changed it meanwhile
 	Notices     []string
 	Body        any
@@ -84,9 +86,13 @@ type step struct {
 	Note          string // "26 floats"
 }
 
+// focused are the pages that put the focus where one types next.
+var focused = map[string]bool{"tank": true, "tick": true}
+
 // send renders a page in the reader's language.
 func (s *server) send(w http.ResponseWriter, r *http.Request, status int, page string, f frame) {
 	f.Lang = s.language(r)
+	f.Refused = status >= http.StatusBadRequest && !focused[page]
 	say := words.Bench(f.Lang)
 	t, err := pages[page].Clone()
 	var buf bytes.Buffer

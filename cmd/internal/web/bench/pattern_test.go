@@ -264,3 +264,29 @@ func readAll(t testing.TB, r io.Reader) string {
 	}
 	return string(data)
 }
+
+// What somebody calls a pattern or a batch is no sentence: no language changes it.
+func TestNamesAreNotTranslated(t *testing.T) {
+	shop, err := job.Open(filepath.Join(t.TempDir(), "workshop"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	h := New(shop, Options{Language: "de"})
+	send(h, "POST", "begin", url.Values{"name": {"Cards"}})
+	d, err := shop.Draft("Cards")
+	if err != nil {
+		t.Fatal(err)
+	}
+	const named = "Grade" // as a page is
+	if w := send(h, "POST", "b/Cards/patterns/new", url.Values{"version": {strconv.FormatInt(d.Version, 10)}, "name": {named}, "kind": {"loaded"}}); w.Code != http.StatusSeeOther {
+		t.Fatal(w.Code, w.Body)
+	}
+	for _, page := range []string{"b/Cards/patterns/0", "b/Cards/marks/0"} {
+		if body := send(h, "GET", page, nil).Body.String(); !strings.Contains(body, ">"+named+"</h1>") || !strings.Contains(body, "<title>"+named+" ·") {
+			t.Errorf("%s does not call the pattern %s", page, named)
+		}
+	}
+	if body := send(h, "GET", "b/Cards", nil).Body.String(); !strings.Contains(body, "Cards</h1>") {
+		t.Error("the batch is not called Cards")
+	}
+}

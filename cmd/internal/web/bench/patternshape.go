@@ -68,7 +68,8 @@ func (s *server) patternPage(w http.ResponseWriter, r *http.Request, d job.Draft
 	p := patternPage{Form: form, Kept: shapeFiles(d), Action: here, Unsaved: unsaved, List: Path + batchPath(d.Name, "patterns"),
 		Marks: Path + batchPath(d.Name, fmt.Sprintf("marks/%d", i))}
 	p.Shape = s.shapePart(r, d, func() (job.Silhouette, error) { return s.shop().DraftSilhouette(d, doc, i, nil) })
-	f := s.batchFrame(d, "patterns", form.Name)
+	f := s.batchFrame(d, "patterns", "Patterns")
+	f.Name = form.Name
 	f.Findings = why // those of the shape stand where it is seen
 	f.Body = p
 	if len(why)+len(p.Shape.Findings) == 0 && !unsaved {

@@ -85,7 +85,7 @@ func TestPrintPage(t *testing.T) {
 	}
 	form := url.Values{"version": {versionOn(t, page)}, "where": {"shop"}, "coarse": {"1"}}
 	code, h, _ := do("POST", "b/26-11/print", form)
-	if code != http.StatusSeeOther || h.Get("Location") != Path+"b/26-11/print" {
+	if code != http.StatusSeeOther || h.Get("Location") != Path+"b/26-11/print#title" {
 		t.Fatal(code, h)
 	}
 	_, _, page = do("GET", "b/26-11/print", nil)

@@ -149,7 +149,7 @@ func TestPlanOnItsWay(t *testing.T) {
 		if _, _, page := do("GET", "b/26-11/sheets", nil); !strings.Contains(page, `data-work="/-/bench/b/26-11/plan/state"`) || !strings.Contains(page, "plan/stop?page=sheets") {
 			continue
 		}
-		if code, h, _ := do("POST", "b/26-11/plan/stop?page=cards", nil); code != http.StatusSeeOther || h.Get("Location") != Path+"b/26-11/cards" {
+		if code, h, _ := do("POST", "b/26-11/plan/stop?page=cards", nil); code != http.StatusSeeOther || h.Get("Location") != Path+"b/26-11/cards#title" {
 			t.Fatal(code, h)
 		}
 		if _, _, page := do("GET", "b/26-11/cards", nil); strings.Contains(page, "stopped before") && strings.Contains(page, `action="/-/bench/b/26-11/plan?page=cards"`) {

@@ -168,14 +168,14 @@ func (s *server) tickOff(w http.ResponseWriter, r *http.Request) error {
 	if t.Already {
 		q.Set("already", "1")
 	}
-	return back(w, r, batchPath(r.PathValue("batch"), "tick?"+q.Encode()))
+	return onward(w, r, batchPath(r.PathValue("batch"), "tick?"+q.Encode()))
 }
 
 func (s *server) tickBack(w http.ResponseWriter, r *http.Request) error {
 	if _, err := s.shop().Untick(r.Context(), r.PostFormValue("id")); err != nil {
 		return err
 	}
-	return back(w, r, batchPath(r.PathValue("batch"), "tick"))
+	return onward(w, r, batchPath(r.PathValue("batch"), "tick"))
 }
 
 // packFloat takes the float in hand; its card comes next.
@@ -191,7 +191,7 @@ func (s *server) packFloat(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return back(w, r, batchPath(r.PathValue("batch"), "tick?"+url.Values{"float": {m.ID}}.Encode()))
+	return onward(w, r, batchPath(r.PathValue("batch"), "tick?"+url.Values{"float": {m.ID}}.Encode()))
 }
 
 func (s *server) packCard(w http.ResponseWriter, r *http.Request) error {
@@ -216,5 +216,5 @@ func (s *server) packCard(w http.ResponseWriter, r *http.Request) error {
 	if p.Already {
 		q.Set("already", "1")
 	}
-	return back(w, r, batchPath(r.PathValue("batch"), "tick?"+q.Encode()))
+	return onward(w, r, batchPath(r.PathValue("batch"), "tick?"+q.Encode()))
 }

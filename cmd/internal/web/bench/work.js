@@ -10,12 +10,20 @@
     one.options ? [...one.options].some((o) => o.selected !== o.defaultSelected) && one.selectedIndex > 0
       : one.type === "checkbox" || one.type === "radio" ? one.checked !== one.defaultChecked
         : one.value !== one.defaultValue);
+  // anew comes back to the page's heading: by an address that is not the present
+  // one, for else nothing would be loaded.
+  const anew = () => {
+    const to = new URL(box.dataset.here, location.href);
+    to.searchParams.set("ended", Date.now());
+    to.hash = "title";
+    location.replace(to);
+  };
   const look = async () => {
     try {
       const answer = await fetch(box.dataset.work, { cache: "no-store" });
       const now = await answer.json();
       if (!now.running) {
-        if (!ready || !typed()) { location.replace(box.dataset.here); return; }
+        if (!ready || !typed()) { anew(); return; }
         bar.hidden = text.hidden = true;
         ready.hidden = false;
         return;
