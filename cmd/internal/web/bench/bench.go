@@ -122,8 +122,17 @@ func (s *server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	s.mux.ServeHTTP(w, r)
 }
 
-// back sends the browser on after a change.
+// back sends the browser on after a change, to the page's heading where path names
+// no other place of it: who works by keyboard goes on from there.
 func back(w http.ResponseWriter, r *http.Request, path string) error {
+	if !strings.Contains(path, "#") {
+		path += "#title"
+	}
+	return onward(w, r, path)
+}
+
+// onward is back to a page that puts the focus where one types next.
+func onward(w http.ResponseWriter, r *http.Request, path string) error {
 	http.Redirect(w, r, Path+path, http.StatusSeeOther)
 	return nil
 }

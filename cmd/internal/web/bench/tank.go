@@ -219,7 +219,7 @@ func (s *server) addReading(w http.ResponseWriter, r *http.Request) error {
 	if next := page.after(number); next > 0 {
 		q.Set("number", strconv.Itoa(next))
 	}
-	return back(w, r, batchPath(r.PathValue("batch"), "tank?"+q.Encode()))
+	return onward(w, r, batchPath(r.PathValue("batch"), "tank?"+q.Encode()))
 }
 
 // after is the next float of the board that was not read; 0 for none.
@@ -256,7 +256,7 @@ func tankFields(d job.Draft) []field {
 }
 
 func (s *server) setTank(w http.ResponseWriter, r *http.Request) error {
-	return s.edit(w, r, "change how it is tested", "tank", func(d *batch.Doc) error {
+	return s.edit(w, r, "change how it is tested", "tank#how", func(d *batch.Doc) error {
 		for path, as := range map[string]func(string) any{"tank/metal": word, "tank/water_c": number, "tank/salinity": number, "tank/tip": word,
 			"tank/read_to_mm": number, "tank/scale": grams} {
 			if !r.PostForm.Has(path) {
