@@ -41,7 +41,8 @@ type planned struct {
 	err     error // of the figures
 
 	mu    sync.Mutex
-	whole *work // nil before it began
+	whole *work         // nil before it began
+	asked chan struct{} // closed when a page wants it
 }
 
 // planned finds what was worked out of this version of a batch; work on an older
@@ -61,7 +62,7 @@ func (s *server) planned(d job.Draft) (*planned, error) {
 		if p != nil {
 			p.stop()
 		}
-		p = &planned{version: d.Version, readings: readings, made: time.Now().UnixNano()}
+		p = &planned{version: d.Version, readings: readings, made: time.Now().UnixNano(), asked: make(chan struct{})}
 		s.plans.all[d.Name] = p
 	}
 	return p, nil
@@ -79,17 +80,42 @@ func (s *server) looks() *job.Workshop {
 func (p *planned) begun(s *server, d job.Draft, anew bool) *work {
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	if p.whole != nil && !(anew && p.whole.over()) {
-		return p.whole
+	select {
+	case <-p.asked:
+	default:
+		close(p.asked)
 	}
-	if p.whole != nil {
-		if _, stopped, _ := p.whole.outcome(); !stopped {
-			return p.whole
-		}
+	if p.whole == nil || anew && p.whole.stopped() {
+		p.whole = s.working(d, p.asked)
 	}
-	shop := s.looks()
-	p.whole = started(d.Version, func(ctx context.Context, tell job.Progress) (any, error) { return shop.PlanDraft(ctx, d, tell) })
 	return p.whole
+}
+
+// breath is how long work that nobody asked for yet leaves the processors to the
+// page that the maker goes on to.
+const breath = 150 * time.Millisecond
+
+// soon begins the whole plan for whoever will ask.
+func (p *planned) soon(s *server, d job.Draft) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if p.whole == nil {
+		p.whole = s.working(d, p.asked)
+	}
+}
+
+// working is the work on a whole plan, begun when it is asked for or after a breath.
+func (s *server) working(d job.Draft, asked chan struct{}) *work {
+	shop := s.looks()
+	return started(d.Version, func(ctx context.Context, tell job.Progress) (any, error) {
+		select {
+		case <-asked:
+		case <-time.After(breath):
+		case <-ctx.Done():
+			return nil, ctx.Err()
+		}
+		return shop.PlanDraft(ctx, d, tell)
+	})
 }
 
 func (p *planned) stop() {
@@ -126,6 +152,12 @@ func (s *server) plan(ctx context.Context, d job.Draft) (*job.Plan, error) {
 	return one.planned()
 }
 
+// stopped reports whether somebody stopped work that has ended.
+func (w *work) stopped() bool {
+	_, stopped, _ := w.outcome()
+	return stopped
+}
+
 // planned is the plan that work has made.
 func (w *work) planned() (*job.Plan, error) {
 	result, stopped, err := w.outcome()
@@ -138,7 +170,7 @@ func (w *work) planned() (*job.Plan, error) {
 
 // patience is how long a page waits for a plan before it shows that one is on its
 // way, so that no page takes longer than a tenth of a second.
-const patience = 60 * time.Millisecond
+const patience = 50 * time.Millisecond
 
 // ready is the whole plan where it is there or comes within the wait; else nil, and
 // what the page shows meanwhile. page is the key of its day.
@@ -162,7 +194,7 @@ func (s *server) ready(r *http.Request, d job.Draft, page string) (*job.Plan, *w
 	}
 	at, to := Path+batchPath(d.Name, "plan"), "?page="+page
 	if one.over() {
-		if _, stopped, _ := one.outcome(); stopped {
+		if one.stopped() {
 			return nil, &workState{Again: at + to}, nil
 		}
 		plan, err := one.planned()
@@ -180,7 +212,7 @@ func (s *server) ahead(d job.Draft) {
 		return
 	}
 	if p, err := s.planned(d); err == nil && d.Err == nil { // whoever needs it is told what is wrong
-		p.begun(s, d, false)
+		p.soon(s, d)
 	}
 }
 
