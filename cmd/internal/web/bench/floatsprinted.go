@@ -35,12 +35,12 @@ func (s *server) printedFields(d job.Draft) (fields []field, cards []option, err
 		{Path: "print/convention", Label: "Shot that the marks are written in", Options: sets},
 		{Path: "print/film", Label: "Film", Options: films},
 		{Path: "print/printer", Label: "Printer", Options: printers, Hint: "Calibrated printers stand here by name."},
-		{Path: "print/dpi", Label: "Dots per inch", Hint: "Of a printer as it comes: 600 for most. A calibrated one knows its own."},
-		{Path: "print/step", Label: "Step of the printed figures, g", Hint: "Nothing: as fine as the test was, 0.05 g for instance."},
-		{Path: "print/tolerance", Label: "How far a float may be off its rating, g", Hint: "Nothing: the coarsest printed step."},
+		{Path: "print/dpi", Label: "Dots per inch", Mode: "decimal", Hint: "Of a printer as it comes: 600 for most. A calibrated one knows its own."},
+		{Path: "print/step", Label: "Step of the printed figures, g", Mode: "decimal", Hint: "Nothing: as fine as the test was, 0.05 g for instance."},
+		{Path: "print/tolerance", Label: "How far a float may be off its rating, g", Mode: "decimal", Hint: "Nothing: the coarsest printed step."},
 		{Path: "print/code", Label: "Codes", Options: []option{{Key: "", Name: "print those that read with the phone held square"}, {Key: "anyhow", Name: "print only those that read however it is held"}}},
-		{Path: "print/spares", Label: "Spare marks for each set of figures"},
-		{Path: "print/ahead", Label: "Marks without a number printed ahead, for each set of figures"},
+		{Path: "print/spares", Label: "Spare marks for each set of figures", Mode: "numeric"},
+		{Path: "print/ahead", Label: "Marks without a number printed ahead, for each set of figures", Mode: "numeric"},
 	}
 	for i, f := range fields {
 		v := d.Doc.Text(f.Path)

@@ -22,6 +22,7 @@ type field struct {
 	Options                  []option
 	Locked                   bool // workshop.toml decides
 	Required                 bool
+	Mode                     string // of the keys that a phone shows: "decimal" or "numeric" for a number, "email", "url"
 }
 
 type option struct {
@@ -43,7 +44,7 @@ var makerFields = []field{
 	{Path: "maker/market", Label: "Where the floats are sold", Options: []option{{"", "not said", false}, {"GB", "Great Britain", false}, {"EU", "European Union", false}, {"US", "United States", false}}, Hint: "Lead sizes that may not be used there are left out."},
 	{Path: "maker/currency", Label: "Currency of prices", Hint: "Three letters, such as GBP."},
 	{Path: "maker/language", Label: "Language of marks and cards", Options: []option{{"en", "English", false}, {"de", "Deutsch", false}, {"fr", "français", false}, {"it", "italiano", false}, {"pl", "polski", false}}},
-	{Path: "maker/host", Label: "Host of the codes", Hint: "The web address that codes lead to, without https://. Short is good: every letter costs thickness of body. Leave it out, and codes tell the figures as plain text."},
+	{Path: "maker/host", Label: "Host of the codes", Mode: "url", Hint: "The web address that codes lead to, without https://. Short is good: every letter costs thickness of body. Leave it out, and codes tell the figures as plain text."},
 }
 
 func (s *server) settings(w http.ResponseWriter, r *http.Request) error {

@@ -240,11 +240,11 @@ func tankFields(d job.Draft) []field {
 	}
 	all := []field{
 		{Path: "tank/metal", Label: "Metal of the shot that is hung", Options: metals},
-		{Path: "tank/water_c", Label: "Water, degrees Celsius"},
-		{Path: "tank/salinity", Label: "Salinity", Hint: "0 is fresh, about 35 the open sea."},
+		{Path: "tank/water_c", Label: "Water, degrees Celsius", Mode: "decimal"},
+		{Path: "tank/salinity", Label: "Salinity", Mode: "decimal", Hint: "0 is fresh, about 35 the open sea."},
 		{Path: "tank/tip", Label: "The tip when it is read", Options: []option{{Key: "", Name: "not known"}, {Key: "dry", Name: "dry"}, {Key: "wet", Name: "wet"}, {Key: "washed", Name: "wet, with a drop of washing-up liquid"}}},
-		{Path: "tank/read_to_mm", Label: "How near the tip is set to its mark, mm"},
-		{Path: "tank/scale", Label: "Last digit of the scale, g"},
+		{Path: "tank/read_to_mm", Label: "How near the tip is set to its mark, mm", Mode: "decimal"},
+		{Path: "tank/scale", Label: "Last digit of the scale, g", Mode: "decimal"},
 	}
 	for i, f := range all {
 		all[i].Value = d.Doc.Text(f.Path)
