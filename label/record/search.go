@@ -33,6 +33,16 @@ func (s *Store) Stale(limit int) ([]Doc, error) {
 	return out, err
 }
 
+// StaleCount is how many subjects Stale tells of, limit at most.
+func (s *Store) StaleCount(limit int) (int, error) {
+	if !s.HasSearch() {
+		return 0, nil
+	}
+	var n int
+	_, err := s.one("SELECT count(*) FROM (SELECT 1 FROM search_stale LIMIT ?)", []any{limit}, &n)
+	return n, err
+}
+
 // Index keeps new texts in one commit. A subject that changed again since Stale
 // told of it stays stale.
 func (s *Store) Index(docs []Doc) error {

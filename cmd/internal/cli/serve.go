@@ -82,7 +82,7 @@ func (a *app) handler(shop *job.Workshop, shelf *job.Shelf, hosts []string, door
 	}
 	o := web.Options{Hosts: append(own, hosts...), Own: shop.Own(), Language: shop.Language(), Log: a.logger(),
 		Unlock: shop.CheckUnlock, Word: shop.UnlockMark, Keeper: shop}
-	o.Bench = bench.New(shop, bench.Options{Language: shop.Language(), Door: door, Site: func(language string) (job.Site, error) {
+	o.Bench = bench.New(shop, bench.Options{Language: shop.Language(), Ahead: true, Door: door, Site: func(language string) (job.Site, error) {
 		return web.NewPlain(shop.Own(), language)
 	}})
 	return web.New(shelf, o), nil

@@ -3,6 +3,7 @@ package job
 import (
 	"context"
 	"encoding/json"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -42,8 +43,20 @@ const searchBatch = 500
 // be in the record of what is found, or begin a word there; an id that is whole
 // comes first. limit is how many are wanted, at least 1.
 func (w *Workshop) Search(ctx context.Context, text string, limit int) (SearchFound, error) {
-	out := SearchFound{Found: []Found{}}
 	s, err := w.searchable(ctx)
+	return searchIn(s, err, text, limit)
+}
+
+// SearchAsIs is Search in what was made ready for it, without renewing that first:
+// records that changed since are found by what stood in them, new ones not at all.
+func (w *Workshop) SearchAsIs(text string, limit int) (SearchFound, error) {
+	s, err := w.records()
+	return searchIn(s, err, text, limit)
+}
+
+// searchIn searches records that were opened, or not, and closes them.
+func searchIn(s *record.Store, err error, text string, limit int) (SearchFound, error) {
+	out := SearchFound{Found: []Found{}}
 	if err != nil || s == nil {
 		return out, err
 	}
@@ -101,16 +114,38 @@ func (w *Workshop) searchable(ctx context.Context) (*record.Store, error) {
 	return w.records()
 }
 
+// SearchBehind is how many records the search has yet to be renewed for, limit at
+// most; limit for a record of an older program, which is brought up to date first.
+func (w *Workshop) SearchBehind(limit int) (int, error) {
+	s, err := w.records()
+	if err != nil || s == nil {
+		return 0, err
+	}
+	defer s.Close()
+	if !s.HasSearch() {
+		return limit, nil
+	}
+	return s.StaleCount(limit)
+}
+
 // IndexSearch renews the texts of whatever changed since they were made. Search
 // does so itself; after a big import it saves the first search the wait.
-func (w *Workshop) IndexSearch(ctx context.Context) error {
+func (w *Workshop) IndexSearch(ctx context.Context) error { return w.RenewSearch(ctx, nil) }
+
+// RenewSearch is IndexSearch that tells how far it is, as "index".
+func (w *Workshop) RenewSearch(ctx context.Context, progress Progress) error {
 	names := map[string]string{} // of conventions by their keys: reading the tables takes longer than all else
 	for _, c := range append(shot.Conventions(), w.Own()...) {
 		names[c.Key] = c.Name
 	}
 	return w.change(ctx, func(s *record.Store, _ string) error {
 		done := 0
+		all, err := s.StaleCount(math.MaxInt32)
+		if err != nil {
+			return err
+		}
 		for {
+			progress.tell("index", done, max(all, done))
 			stale, err := s.Stale(searchBatch)
 			if err == nil && len(stale) == 0 && done >= searchMany {
 				err = s.TidySearch()

@@ -105,6 +105,9 @@ func TestPagesOfMany(t *testing.T) {
 		if one := h.going("26-11"); one != nil {
 			<-one.end
 		}
+		if one := h.works.of(indexKey); one != nil {
+			<-one.end
+		}
 		for i := range known {
 			_, known[i] = ask(Path + page)
 		}

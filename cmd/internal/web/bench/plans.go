@@ -172,6 +172,20 @@ func (w *work) planned() (*job.Plan, error) {
 // way, so that no page takes longer than a tenth of a second.
 const patience = 50 * time.Millisecond
 
+// waited waits for work as long as a page may, and reports whether it has ended.
+func (s *server) waited(r *http.Request, one *work) bool {
+	wait := s.o.Patience
+	if wait == 0 {
+		wait = patience
+	}
+	select {
+	case <-r.Context().Done():
+		return one.over()
+	default:
+		return one.soon(wait)
+	}
+}
+
 // ready is the whole plan where it is there or comes within the wait; else nil, and
 // what the page shows meanwhile. page is the key of its day.
 func (s *server) ready(r *http.Request, d job.Draft, page string) (*job.Plan, *workState, error) {
@@ -180,20 +194,8 @@ func (s *server) ready(r *http.Request, d job.Draft, page string) (*job.Plan, *w
 		return nil, nil, err
 	}
 	one := p.begun(s, d, false)
-	wait := s.o.Patience
-	if wait == 0 {
-		wait = patience
-	}
-	enough := time.NewTimer(wait)
-	defer enough.Stop()
-	select {
-	case <-one.end:
-	case <-enough.C:
-	case <-r.Context().Done():
-		return nil, nil, r.Context().Err()
-	}
 	at, to := Path+batchPath(d.Name, "plan"), "?page="+page
-	if one.over() {
+	if s.waited(r, one) {
 		if one.stopped() {
 			return nil, &workState{Again: at + to}, nil
 		}
@@ -236,10 +238,7 @@ func (s *server) planState(w http.ResponseWriter, r *http.Request) error {
 func (s *server) stopPlan(w http.ResponseWriter, r *http.Request) error {
 	if one := s.going(r.PathValue("batch")); one != nil {
 		one.stop()
-		select { // it stops at its next step
-		case <-one.end:
-		case <-time.After(time.Second):
-		}
+		one.soon(time.Second) // it stops at its next step
 	}
 	return backToDay(w, r)
 }

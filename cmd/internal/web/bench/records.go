@@ -5,6 +5,7 @@ import (
 	"net/http"
 	"net/url"
 	"strings"
+	"time"
 
 	"floatmark/cmd/internal/job"
 )
@@ -12,6 +13,9 @@ import (
 func (s *server) recordsPages() []route {
 	return []route{
 		s.get("records", s.records),
+		s.get("records/index/state", func(w http.ResponseWriter, r *http.Request) error { return s.sendState(w, r, s.works.of(indexKey)) }),
+		s.post("records/index", s.indexAgain),
+		s.post("records/index/stop", s.stopIndex),
 		s.get("records/publish", s.publishing),
 		s.post("records/publish", s.publish),
 		s.get("records/publish/state", func(w http.ResponseWriter, r *http.Request) error { return s.sendState(w, r, s.works.of(publishKey)) }),
@@ -38,7 +42,8 @@ type recordsPage struct {
 	Others               []foundShown // batches and patterns
 	More                 bool
 	Batches              []namedLink
-	Empty                bool // nothing is recorded yet
+	Work                 *workState // the search is made ready
+	Empty                bool       // nothing is recorded yet
 }
 
 type foundShown struct {
@@ -69,7 +74,7 @@ func (s *server) records(w http.ResponseWriter, r *http.Request) error {
 		all, p.More, err = s.shop().FloatsOf(p.Batch, mostFound)
 	case p.Searched:
 		var found job.SearchFound
-		found, err = s.shop().Search(r.Context(), strings.Join([]string{p.Query, p.Batch, p.Status}, " "), mostFound)
+		found, err = s.search(r, &p)
 		all, p.More = found.Found, found.More
 	}
 	if err != nil {
@@ -82,7 +87,9 @@ func (s *server) records(w http.ResponseWriter, r *http.Request) error {
 		p.add(one)
 	}
 	if !p.Empty && !p.Searched {
-		s.index()
+		if behind, err := s.shop().SearchBehind(1); err == nil && behind > 0 { // a search tells what failed here
+			s.index()
+		}
 	}
 	f := frame{Title: "Records", Body: p}
 	if p.Empty {
@@ -93,13 +100,59 @@ func (s *server) records(w http.ResponseWriter, r *http.Request) error {
 
 const indexKey = "index"
 
+// fewBehind is how many records a search is renewed for while its page waits: some
+// hundredths of a second.
+const fewBehind = 100
+
+// search looks for what the page asks for. Where the search has to be renewed for
+// many records first, the page shows how far that is.
+func (s *server) search(r *http.Request, p *recordsPage) (job.SearchFound, error) {
+	text := strings.Join([]string{p.Query, p.Batch, p.Status}, " ")
+	behind, err := s.shop().SearchBehind(fewBehind + 1)
+	if err != nil {
+		return job.SearchFound{}, err
+	}
+	if behind <= fewBehind {
+		return s.shop().Search(r.Context(), text, mostFound)
+	}
+	at := Path + "records/index"
+	one := s.works.of(indexKey)
+	if one == nil || !one.stopped() {
+		if one = s.index(); !s.waited(r, one) {
+			state := s.stateOf(r, one)
+			state.Now, state.Stop, state.Here = at+"/state", at+"/stop?"+r.URL.RawQuery, r.URL.RequestURI()
+			p.Work = &state
+			return job.SearchFound{}, nil
+		}
+	}
+	if one.stopped() {
+		p.Work = &workState{Again: at + "?" + r.URL.RawQuery}
+	}
+	return s.shop().SearchAsIs(text, mostFound) // what failed to be renewed is searched as it is
+}
+
 // index makes what is searched ready while the page is looked at: after many
 // records were taken over the first search would wait for it.
-func (s *server) index() {
+func (s *server) index() *work {
 	shop := s.shop()
-	s.works.begin(indexKey, 0, func(ctx context.Context, _ job.Progress) (any, error) {
-		return nil, shop.IndexSearch(ctx) // a search makes good for what failed here
+	s.works.begin(indexKey, 0, func(ctx context.Context, tell job.Progress) (any, error) {
+		return nil, shop.RenewSearch(ctx, tell)
 	})
+	return s.works.of(indexKey)
+}
+
+// indexAgain begins it once more after it was stopped.
+func (s *server) indexAgain(w http.ResponseWriter, r *http.Request) error {
+	s.index()
+	return back(w, r, "records?"+r.URL.RawQuery)
+}
+
+func (s *server) stopIndex(w http.ResponseWriter, r *http.Request) error {
+	if one := s.works.of(indexKey); one != nil {
+		one.stop()
+		one.soon(time.Second) // it stops at its next step
+	}
+	return back(w, r, "records?"+r.URL.RawQuery)
 }
 
 // add sorts one that was found to its kind.

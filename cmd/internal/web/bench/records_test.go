@@ -3,9 +3,11 @@ package bench
 import (
 	"archive/zip"
 	"net/http"
+	"net/http/httptest"
 	"net/url"
 	"strings"
 	"testing"
+	"time"
 
 	"floatmark/cmd/internal/job"
 	"floatmark/label"
@@ -154,5 +156,44 @@ func TestPublishWithoutSite(t *testing.T) {
 	}
 	if code, _, _ := do("POST", "records/publish", nil); code != http.StatusInternalServerError {
 		t.Error(code)
+	}
+}
+
+// After many records were taken over a search shows that it is made ready, which can
+// be stopped, and what is found when it is.
+func TestSearchOnItsWay(t *testing.T) {
+	dir := t.TempDir()
+	manyRecords(t, dir, 1, 4*fewBehind)
+	shop, err := job.Open(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := New(shop, Options{Patience: time.Nanosecond}).(*server)
+	ask := func(method, path string) (int, http.Header, string) {
+		w := httptest.NewRecorder()
+		s.ServeHTTP(w, httptest.NewRequest(method, Path+path, nil))
+		return w.Code, w.Header(), w.Body.String()
+	}
+	const query = "records?q=sedge&status="
+	_, _, page := ask("GET", query)
+	for _, want := range []string{`data-work="/-/bench/records/index/state"`, `data-here="/-/bench/records?q=sedge&amp;status="`, `action="/-/bench/records/index/stop?q=sedge&amp;status="`} {
+		if !strings.Contains(page, want) {
+			t.Errorf("the page lacks %s", want)
+		}
+	}
+	if code, h, _ := ask("POST", "records/index/stop?q=sedge&status="); code != http.StatusSeeOther || !strings.HasPrefix(h.Get("Location"), Path+query) {
+		t.Error(code, h)
+	}
+	one := s.works.of(indexKey)
+	<-one.end
+	if _, _, page := ask("GET", query); one.stopped() && !strings.Contains(page, `action="/-/bench/records/index?q=sedge&amp;status="`) {
+		t.Errorf("it is not shown as stopped:\n%s", page)
+	}
+	if code, _, _ := ask("POST", "records/index?q=sedge&status="); code != http.StatusSeeOther {
+		t.Error(code)
+	}
+	<-s.works.of(indexKey).end
+	if _, _, page := ask("GET", query); strings.Contains(page, "data-work") || strings.Count(page, `class="id"`) != mostFound {
+		t.Errorf("%d floats are found", strings.Count(page, `class="id"`))
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"net/http"
 	"sync"
+	"time"
 
 	"floatmark/cmd/internal/job"
 	"floatmark/label/words"
@@ -91,6 +92,17 @@ func (w *work) over() bool {
 	return w.ended
 }
 
+// soon reports whether work ends within a time.
+func (w *work) soon(within time.Duration) bool {
+	enough := time.NewTimer(within)
+	defer enough.Stop()
+	select {
+	case <-w.end:
+	case <-enough.C:
+	}
+	return w.over()
+}
+
 // outcome is what became of work that has ended; stopped tells that somebody
 // stopped it.
 func (w *work) outcome() (result any, stopped bool, err error) {
@@ -125,6 +137,7 @@ var stageSentences = map[string]string{
 	"files":   "Writing the files",
 	"pages":   "Writing the pages",
 	"links":   "Following the codes",
+	"index":   "Reading the records, so that they can be searched",
 }
 
 func (s *server) stateOf(r *http.Request, w *work) workState {
