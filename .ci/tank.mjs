@@ -85,6 +85,64 @@ async function unlock() {
   await page.loaded(() => page.tap("form.find button"));
 }
 
+// The same without a terminal: on the bench's own page the maker sets the word and
+// lets phones in, one reads a float, and he shuts the door.
+async function byPage() {
+  const own = ["--workshop", path.join(folder, "by-page")];
+  const bench = spawn(program, ["bench", "--no-browser", "--addr", "127.0.0.1:0", "--phones", `${lan}:0`, ...own], { stdio: ["ignore", "pipe", "ignore"] });
+  try {
+    const home = await new Promise((ok, no) => {
+      bench.stdout.on("data", (d) => { const m = String(d).match(/http:\/\/127[\d.]+:\d+/); if (m) ok(m[0]); });
+      bench.on("exit", () => no(new Error("the bench does not start")));
+    });
+    await fetch(home + "/-/bench/demo", { method: "POST", redirect: "manual" });
+    const submit = (form) => page.loaded(() => page.run(`document.querySelector('form[action="/-/bench/phone/${form}"]').requestSubmit()`));
+    const fill = (word) => page.run(`for (const id of ["word", "again"]) document.getElementById(id).value = ${JSON.stringify(word)}`);
+    const door = async () => (await page.run(`document.querySelector(".scan .link a")?.href ?? ""`));
+    await page.size(1280, 900);
+    await page.open(home + "/-/bench/b/26-11/tank");
+    await page.loaded(() => page.run(`document.querySelector('#phone a[href^="/-/bench/phone"]').click()`));
+    hold(await page.run(`document.querySelector('form[action="/-/bench/phone/on"] button').disabled`), "phones can be let in without a word");
+    await fill("sluice");
+    await submit("word");
+    hold((await page.text()).includes("too short"), "a short word is taken");
+    await fill(word);
+    await submit("word");
+    await submit("on");
+    const to = await door();
+    hold(to.startsWith(`http://${lan}:`) && to.endsWith("/-/tank?batch=26-11"), `the door leads to ${to}`);
+    for (const [w, dark] of [[1280, false], [1280, true], [390, false], [390, true]]) {
+      await page.size(w, 900, dark);
+      hold(await page.run("document.documentElement.scrollWidth <= document.documentElement.clientWidth"), `the page of the door scrolls sideways at ${w}`);
+      if (!axe) continue;
+      await page.run("document.querySelectorAll('details').forEach((d) => (d.open = true)), 0");
+      await page.run(axe + "; 0");
+      const found = await page.run(`axe.run(document, { runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"] })
+        .then((r) => r.violations.map((v) => v.impact + ": " + v.id + ": " + v.nodes.slice(0, 2).map((n) => n.html.slice(0, 90)).join(" ; ")))`);
+      hold(found.length === 0, `the page of the door, ${w} wide: axe-core: ${found.join(" | ")}`);
+    }
+    await page.size(390, 844);
+    hold((await (await fetch(new URL("/-/bench/", to), { redirect: "manual" })).status) === 303, "the bench is open to the network");
+    await page.open(to + "&number=6");
+    await unlock();
+    await until("the tank through the door", `!document.getElementById("app").hidden`);
+    for (let i = 0; i < 30 && !(await text("#which b")).includes("6"); i++) await page.tap("#after");
+    hold((await read("AAA")) === 6, "float 6 is not offered");
+    await until("the reading stored", `document.getElementById("state").innerText === "Everything is stored"`);
+    await page.open(home + "/-/bench/phone?batch=26-11");
+    await submit("off");
+    hold((await door()) === "", "the page still shows the door");
+    const gone = await fetch(to).then(() => false, () => true);
+    hold(gone, "the door is shut, and still answers");
+    const kept = JSON.parse(execFileSync(program, ["tank", "show", "26-11", "--json", ...own]).toString()).floats;
+    hold(kept.length === 1 && kept[0].number === 6 && kept[0].readings[0].noted === "1 AAA", `through the door is stored ${JSON.stringify(kept)}`);
+  } finally {
+    const ended = new Promise((ok) => bench.on("exit", ok));
+    bench.kill("SIGTERM");
+    hold((await ended) === 0, "the bench does not end in order");
+  }
+}
+
 const began = Date.now();
 const step = (name) => process.env.TANK_TIMES && console.error(`${((Date.now() - began) / 1000).toFixed(1)} s: ${name}`);
 const want = new Map(); // number of the float -> what was read
@@ -226,6 +284,10 @@ try {
   await page.run(`document.querySelector("#plain form").requestSubmit()`);
   await until("the form's next float", `location.search === "?batch=26-11&number=21"`);
   want.set(20, "2,43 g");
+
+  step("The door is opened by page");
+  await page.send("Emulation.setScriptExecutionDisabled", { value: false });
+  await byPage();
 } finally {
   await chromium.close();
   link.close();
