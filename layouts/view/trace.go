@@ -3,6 +3,9 @@ package view
 import (
 	"image"
 	"math"
+	"runtime"
+	"sync"
+	"sync/atomic"
 
 	"floatmark/loading/fault"
 	"floatmark/loading/unit"
@@ -95,7 +98,12 @@ func (p *Prepared) ray(i int, buf []span) plane {
 	return pl
 }
 
-// Render draws the float with the body angle turn facing the camera.
+// band is how many rows of pixels along the body are traced in one go: so few that
+// all processors end together, so many that going for the next costs nothing.
+const band = 16
+
+// Render draws the float with the body angle turn facing the camera, on all
+// processors: rows share nothing, and the picture is the same on any number.
 func (p *Prepared) Render(turn float64) *image.RGBA {
 	w, h := p.along, p.across
 	if p.upright {
@@ -103,27 +111,47 @@ func (p *Prepared) Render(turn float64) *image.RGBA {
 	}
 	img := image.NewRGBA(image.Rect(0, 0, w, h))
 	turn = math.Remainder(turn, 2*math.Pi)
-	row := make([]seen, p.across)
-	var buf []span
-	for i := range p.along {
-		clear(row)
-		for j := i * lines; j < (i+1)*lines; j++ {
-			pl := p.ray(j, buf)
-			buf = pl.spans
-			p.trace(pl, p.wide[j], turn, row)
-		}
-		for j := range row {
-			c := p.ground[i*p.across+j]
-			if s := row[j]; s.share > 0 {
-				c = c.scaled(1 - s.share)
-				for k := range c {
-					c[k] += s.sum[k]
+	bands := (p.along + band - 1) / band
+	var next atomic.Int64
+	var wait sync.WaitGroup
+	for range min(bands, runtime.GOMAXPROCS(0)) {
+		wait.Go(func() {
+			row := make([]seen, p.across)
+			var buf []span
+			for {
+				b := int(next.Add(1)) - 1
+				if b >= bands {
+					return
+				}
+				for i := b * band; i < min((b+1)*band, p.along); i++ {
+					buf = p.row(img, i, turn, row, buf)
 				}
 			}
-			p.set(img, i, j, c)
-		}
+		})
 	}
+	wait.Wait()
 	return img
+}
+
+// row draws the i-th row of pixels along the body. row and buf are room to work in.
+func (p *Prepared) row(img *image.RGBA, i int, turn float64, row []seen, buf []span) []span {
+	clear(row)
+	for j := i * lines; j < (i+1)*lines; j++ {
+		pl := p.ray(j, buf)
+		buf = pl.spans
+		p.trace(pl, p.wide[j], turn, row)
+	}
+	for j := range row {
+		c := p.ground[i*p.across+j]
+		if s := row[j]; s.share > 0 {
+			c = c.scaled(1 - s.share)
+			for k := range c {
+				c[k] += s.sum[k]
+			}
+		}
+		p.set(img, i, j, c)
+	}
+	return buf
 }
 
 // seen is what the body sends into one pixel, and how much of it it covers.
