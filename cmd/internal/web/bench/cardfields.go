@@ -3,10 +3,11 @@ package bench
 import (
 	"fmt"
 	"strconv"
-	"strings"
 
 	"floatmark/cmd/internal/job"
+	"floatmark/label/words"
 	"floatmark/layouts/backer"
+	"floatmark/loading/unit"
 )
 
 // named makes options of the words that batch files have, with what people read.
@@ -24,7 +25,7 @@ func named(keys []string, names ...string) []option {
 }
 
 // cardFields are the choices of how cards are made up.
-func cardFields(shop *job.Workshop, d job.Draft) []field {
+func cardFields(m words.Measures, shop *job.Workshop, d job.Draft) []field {
 	var stocks []option
 	for _, one := range shop.Stocks() {
 		if one.ForCards() {
@@ -33,7 +34,11 @@ func cardFields(shop *job.Workshop, d job.Draft) []field {
 	}
 	sizes := []option{{Key: "", Name: "a third of A4, or your own measures below"}}
 	for _, one := range backer.Formats() {
-		sizes = append(sizes, option{Key: one.Key, Name: fmt.Sprintf("%s, %g × %g mm", one.Key, one.Size.W, one.Size.H)})
+		sizes = append(sizes, option{Key: one.Key, Name: fmt.Sprintf("%s, %s × %s", one.Key, m.Bare(unit.Millimetre(one.Size.W)), m.Length(unit.Millimetre(one.Size.H), 0.1))})
+	}
+	sizeHint := "Width and height: 99 210. Only where no size is chosen above."
+	if m.Imperial() {
+		sizeHint = "Width and height: 3 7/8 × 8 1/4. Only where no size is chosen above."
 	}
 	yesNo := []option{{Key: "", Name: "yes"}, {Key: "false", Name: "no"}}
 	all := []field{
@@ -42,20 +47,20 @@ func cardFields(shop *job.Workshop, d job.Draft) []field {
 		{Path: "card/sides", Label: "Printed", Options: []option{{Key: "", Name: "on the front"}, {Key: "2", Name: "on both sides"}}},
 		{Path: "card/second_language", Label: "Second language", Options: []option{{Key: "", Name: "none"}, {Key: "en", Name: "English"}, {Key: "de", Name: "Deutsch"}, {Key: "fr", Name: "français"}, {Key: "it", Name: "italiano"}, {Key: "pl", Name: "polski"}}},
 		{Path: "card/size", Label: "Size", Options: sizes},
-		{Path: "print/card_size_mm", Label: "Its own measures, mm", Hint: "Width and height: 99 210. Only where no size is chosen above."},
+		{Path: "print/card_size_mm", Label: "Its own measures, %s", Unit: m.LengthSign(), Hint: sizeHint},
 		{Path: "print/card", Label: "Card", Options: stocks},
 		{Path: "card/hang", Label: "Hangs by", Options: named(backer.HangNames(), "a round hole", "the slot of a double hook", "nothing")},
 		{Path: "card/holds", Label: "Slits and holes that hold the float", Options: []option{{Key: "", Name: "yes"}, {Key: "none", Name: "no"}}},
 		{Path: "card/picture", Label: "The float is", Options: []option{{Key: "", Name: "drawn on the card"}, {Key: "outline", Name: "an outline, since it lies there itself"}}},
 		{Path: "card/own_mark", Label: "Your own mark, where the batch has one", Options: yesNo},
-		{Path: "card/overhang_mm", Label: "How far a long float may stand out below, mm", Mode: "decimal"},
-		{Path: "card/corner_mm", Label: "Round corners, mm", Mode: "decimal"},
-		{Path: "card/tube_mm", Label: "Inner width of the tube, mm", Mode: "decimal", Hint: "Of an insert in a tube."},
-		{Path: "card/tube_length_mm", Label: "Length of the insert, mm", Mode: "decimal", Hint: "Of an insert in a tube."},
+		{Path: "card/overhang_mm", Label: "How far a long float may stand out below, %s", Of: &aLength, Unit: m.LengthSign(), Mode: "decimal"},
+		{Path: "card/corner_mm", Label: "Round corners, %s", Of: &aLength, Unit: m.LengthSign(), Mode: "decimal"},
+		{Path: "card/tube_mm", Label: "Inner width of the tube, %s", Of: &aLength, Unit: m.LengthSign(), Mode: "decimal", Hint: "Of an insert in a tube."},
+		{Path: "card/tube_length_mm", Label: "Length of the insert, %s", Of: &aLength, Unit: m.LengthSign(), Mode: "decimal", Hint: "Of an insert in a tube."},
 		{Path: "card/ground", Label: "Colour of the card's ground", Hint: "As in #f2ecdc; nothing for the card as bought."},
 		{Path: "card/ink", Label: "Colour of the words", Hint: "Nothing for black."},
 		{Path: "card/accent", Label: "Colour of the accent", Hint: "Nothing for the colour of the rating."},
-		{Path: "card/board_g_m2", Label: "Weight of the board, g/m²", Mode: "decimal"},
+		{Path: "card/board_g_m2", Label: "Weight of the board, g/m²", Of: &aNumber, Mode: "decimal"},
 		{Path: "card/set", Label: "Floats on one card", Mode: "numeric", Hint: "Nothing or 1: each on its own. A set has a price of its own."},
 		{Path: "card/price", Label: "Price of a set", Mode: "decimal"},
 		{Path: "card/ean", Label: "EAN-13 of a set", Mode: "numeric"},
@@ -64,7 +69,7 @@ func cardFields(shop *job.Workshop, d job.Draft) []field {
 	for i, f := range all {
 		v := d.Doc.Text(f.Path)
 		if f.Path == "print/card_size_mm" {
-			v = strings.NewReplacer("[", "", "]", "", ",", "").Replace(v)
+			v = sidesShown(m, valueAt(d.Doc, f.Path))
 		}
 		all[i].Value = v
 		if f.Options != nil {
@@ -74,6 +79,7 @@ func cardFields(shop *job.Workshop, d job.Draft) []field {
 			all[i].Options = offered(f.Options, v)
 		}
 	}
+	fieldsOf(m, d.Doc, all)
 	return all
 }
 
@@ -82,22 +88,11 @@ var plainWords = map[string]string{"card/arrangement": backer.ArrangementNames()
 	"card/hang": backer.HangNames()[0], "card/holds": "auto", "card/picture": "drawn", "card/own_mark": "true"}
 
 // cardValues are how what was typed stands in the file.
-var cardValues = map[string]func(string) any{"card/arrangement": word, "card/kind": word, "card/sides": number, "card/second_language": word, "card/size": word,
-	"print/card_size_mm": numbers, "print/card": word, "card/hang": word, "card/holds": word, "card/picture": word, "card/own_mark": truth,
-	"card/overhang_mm": number, "card/corner_mm": number, "card/tube_mm": number, "card/tube_length_mm": number, "card/ground": word, "card/ink": word,
-	"card/accent": word, "card/board_g_m2": number, "card/for_sale": truth, "card/set": number, "card/price": word, "card/ean": word}
-
-// numbers are plain numbers with blanks between, as the file has them.
-func numbers(text string) any {
-	var all []any
-	for _, one := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == '×' || r == 'x' || r == ';' }) {
-		all = append(all, number(one))
-	}
-	if len(all) == 0 {
-		return nil
-	}
-	return all
-}
+var cardValues = map[string]typedAs{"card/arrangement": plainly(word), "card/kind": plainly(word), "card/sides": plainly(number), "card/second_language": plainly(word),
+	"card/size": plainly(word), "print/card_size_mm": sidesTyped, "print/card": plainly(word), "card/hang": plainly(word), "card/holds": plainly(word),
+	"card/picture": plainly(word), "card/own_mark": plainly(truth), "card/overhang_mm": wholly(aLength), "card/corner_mm": wholly(aLength), "card/tube_mm": wholly(aLength),
+	"card/tube_length_mm": wholly(aLength), "card/ground": plainly(word), "card/ink": plainly(word), "card/accent": plainly(word), "card/board_g_m2": wholly(aNumber),
+	"card/for_sale": plainly(truth), "card/set": plainly(number), "card/price": plainly(word), "card/ean": plainly(word)}
 
 // truth is true or false as the file has it.
 func truth(text string) any {

@@ -68,7 +68,7 @@ func (s *server) cards(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	f := s.batchFrame(d, "cards", "Cards")
-	page := &cardsPage{Batch: d.Name, Fields: cardFields(s.shop(), d), Currency: s.currency(d), All: r.URL.Query().Has("all")}
+	page := &cardsPage{Batch: d.Name, Fields: cardFields(s.measures(r), s.shop(), d), Currency: s.currency(d), All: r.URL.Query().Has("all")}
 	f.Body = page
 	for i := range d.Doc.Len("rating") {
 		at := fmt.Sprintf("rating/%d/", i)
@@ -194,12 +194,13 @@ func (s *server) cardDrawn(w http.ResponseWriter, r *http.Request, drawn func(*j
 }
 
 func (s *server) setCards(w http.ResponseWriter, r *http.Request) error {
+	m := s.measures(r)
 	return s.edit(w, r, "change the cards", "cards", func(d *batch.Doc) error {
 		for path, as := range cardValues { // order does not matter: each has its own place
 			if !r.PostForm.Has(path) {
 				continue
 			}
-			v := as(r.PostFormValue(path))
+			v := as(m, r.PostFormValue(path), valueAt(d, path))
 			if v == nil {
 				if _, there := d.Get(path); !there {
 					continue // an empty table is not made

@@ -8,6 +8,7 @@ import (
 
 	"floatmark/cmd/internal/batch"
 	"floatmark/cmd/internal/job"
+	"floatmark/label/words"
 	"floatmark/loading/unit"
 )
 
@@ -28,7 +29,7 @@ type floatRow struct {
 type setupRow struct{ Name, Rating, BuiltIn, Metal, Reading, Bare string }
 
 // floatRows lists the floats of a document in the order of the drying board.
-func floatRows(d *batch.Doc) []floatRow {
+func floatRows(m words.Measures, d *batch.Doc) []floatRow {
 	names := map[string]string{}
 	for i := range d.Len("pattern") {
 		at := fmt.Sprintf("pattern/%d/", i)
@@ -36,7 +37,7 @@ func floatRows(d *batch.Doc) []floatRow {
 	}
 	var all []floatRow
 	for i := range d.Len("float") {
-		f := floatRowAt(d, i)
+		f := floatRowAt(m, d, i)
 		if f.Name = names[f.Pattern]; f.Name == "" {
 			f.Name = f.Pattern
 		}
@@ -46,12 +47,14 @@ func floatRows(d *batch.Doc) []floatRow {
 	return all
 }
 
-func floatRowAt(d *batch.Doc, place int) floatRow {
+func floatRowAt(m words.Measures, d *batch.Doc, place int) floatRow {
 	at := fmt.Sprintf("float/%d/", place)
 	text := func(key string) string { return d.Text(at + key) }
 	f := floatRow{Place: place, Number: text("number"), Pattern: text("pattern"), Rating: text("rating"), BuiltIn: text("built_in"), Metal: text("metal"),
-		Reading: text("reading"), Bare: text("bare"), Note: text("note"), Dedication: text("dedication"),
-		Diameters: pairsText(d, at+"diameters_mm"), Girths: pairsText(d, at+"girths_mm")}
+		Reading: text("reading"), Bare: text("bare"), Note: text("note"), Dedication: text("dedication")}
+	diameters, _ := d.Get(at + "diameters_mm")
+	girths, _ := d.Get(at + "girths_mm")
+	f.Diameters, f.Girths = pairsShown(m, diameters), pairsShown(m, girths)
 	for k := range d.Len(at + "setup") {
 		under := func(key string) string { return d.Text(fmt.Sprintf("%ssetup/%d/%s", at, k, key)) }
 		f.Setups = append(f.Setups, setupRow{under("name"), under("rating"), under("built_in"), under("metal"), under("reading"), under("bare")})
@@ -67,39 +70,6 @@ func numberOf(text string) int {
 		return 0
 	}
 	return n
-}
-
-// pairsText writes a list of heights and what was measured there: "30 16.1; 54 13.5".
-func pairsText(d *batch.Doc, path string) string {
-	var parts []string
-	for i := range d.Len(path) {
-		at := fmt.Sprintf("%s/%d", path, i)
-		if d.Len(at) == 2 {
-			parts = append(parts, d.Text(at+"/0")+" "+d.Text(at+"/1"))
-		} else {
-			parts = append(parts, d.Text(at))
-		}
-	}
-	return strings.Join(parts, "; ")
-}
-
-// pairs reads what pairsText writes: pairs of numbers, apart by semicolons or
-// lines. What is no number stays text, and reading the batch tells it.
-func pairs(text string) any {
-	var all []any
-	for one := range strings.FieldsFuncSeq(text, func(r rune) bool { return r == ';' || r == '\n' }) {
-		var pair []any
-		for _, w := range strings.Fields(one) {
-			pair = append(pair, number(w))
-		}
-		if len(pair) > 0 {
-			all = append(all, pair)
-		}
-	}
-	if len(all) == 0 {
-		return nil
-	}
-	return all
 }
 
 // number is a plain number as the file has it; nothing for "", and the text itself

@@ -91,7 +91,7 @@ func (s *server) floats(w http.ResponseWriter, r *http.Request) error {
 		}
 	}
 	if n, err := strconv.Atoi(q.Get("edit")); err == nil && n >= 0 && n < d.Doc.Len("float") {
-		page.Edit = page.form(floatRowAt(d.Doc, n))
+		page.Edit = page.form(floatRowAt(s.measures(r), d.Doc, n))
 		for _, one := range page.Rows {
 			if one.Place == n {
 				page.Edit.Findings = one.Findings
@@ -106,10 +106,10 @@ func (s *server) floats(w http.ResponseWriter, r *http.Request) error {
 func (s *server) floatsFrame(r *http.Request, d job.Draft) (frame, *floatsPage, error) {
 	f := s.batchFrame(d, "floats", "Floats")
 	doc := d.Doc
-	p := &floatsPage{Batch: d.Name, Rows: floatRows(doc), Columns: columns, File: doc.Text("floats"), Currency: s.currency(d)}
+	p := &floatsPage{Batch: d.Name, Rows: floatRows(s.measures(r), doc), Columns: columns, File: doc.Text("floats"), Currency: s.currency(d)}
 	if p.File != "" && d.File != nil {
 		var err error
-		if p.Rows, err = rowsOfFile(d); err != nil {
+		if p.Rows, err = rowsOfFile(s.measures(r), d); err != nil {
 			return f, nil, err
 		}
 	}
@@ -128,7 +128,7 @@ func (s *server) floatsFrame(r *http.Request, d job.Draft) (frame, *floatsPage, 
 	p.Ratings = ratingRows(d, p.Rows)
 	for _, one := range p.Ratings {
 		if one.Load != "" {
-			p.Loads = append(p.Loads, option{Key: one.Load, Name: one.Load})
+			p.Loads = append(p.Loads, option{Key: one.Load, Name: loadShown(s.measures(r), one.Load)})
 		}
 	}
 	say := words.Bench(s.language(r))
@@ -144,7 +144,7 @@ func (s *server) floatsFrame(r *http.Request, d job.Draft) (frame, *floatsPage, 
 		}
 	}
 	var err error
-	if p.Printed, p.Cards, err = s.printedFields(d); err != nil {
+	if p.Printed, p.Cards, err = s.printedFields(s.measures(r), d); err != nil {
 		return f, nil, err
 	}
 	to := func(key, text string) { f.Next = &link{text, Path + batchPath(d.Name, key)} }
@@ -169,7 +169,7 @@ func (s *server) currency(d job.Draft) string {
 }
 
 // rowsOfFile lists the floats of the CSV file that the batch file names.
-func rowsOfFile(d job.Draft) ([]floatRow, error) {
+func rowsOfFile(m words.Measures, d job.Draft) ([]floatRow, error) {
 	floats, _, err := batch.PastedFloats(d.Doc.Text("floats"), d.File.Floats)
 	if err != nil {
 		return nil, err
@@ -178,7 +178,7 @@ func rowsOfFile(d job.Draft) ([]floatRow, error) {
 	if err := doc.Set("float", list(floats)); err != nil {
 		return nil, err
 	}
-	return floatRows(doc), nil
+	return floatRows(m, doc), nil
 }
 
 // list is a list as a document takes it.

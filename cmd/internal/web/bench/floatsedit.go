@@ -10,6 +10,7 @@ import (
 
 	"floatmark/cmd/internal/batch"
 	"floatmark/cmd/internal/job"
+	"floatmark/label/words"
 	"floatmark/loading/fault"
 	"floatmark/loading/unit"
 )
@@ -33,6 +34,7 @@ func sameLoad(a, b string) bool {
 // setRatings stores the ratings. Floats of one whose load was written anew go with
 // it.
 func (s *server) setRatings(w http.ResponseWriter, r *http.Request) error {
+	m := s.measures(r)
 	return s.edit(w, r, "change ratings", "floats#ratings", func(d *batch.Doc) error {
 		was := d.Len("rating")
 		var all []any
@@ -47,7 +49,7 @@ func (s *server) setRatings(w http.ResponseWriter, r *http.Request) error {
 				}
 				continue
 			}
-			load, _ := grams(r.PostFormValue(name("load"))).(string)
+			load, _ := loadTyped(m, r.PostFormValue(name("load")), one["load"]).(string)
 			if load == "" {
 				continue
 			}
@@ -128,16 +130,17 @@ func here(d *batch.Doc) error {
 }
 
 // put writes what a form says of a float.
-func put(d *batch.Doc, at string, r *http.Request) error {
+func put(m words.Measures, d *batch.Doc, at string, r *http.Request) error {
 	for _, one := range []struct {
 		key string
-		as  func(string) any
-	}{{"number", number}, {"pattern", word}, {"rating", grams}, {"built_in", grams}, {"metal", word}, {"reading", grams}, {"bare", grams}, {"note", word},
-		{"dedication", word}, {"diameters_mm", pairs}, {"girths_mm", pairs}} {
+		as  typedAs
+	}{{"number", plainly(number)}, {"pattern", plainly(word)}, {"rating", loadTyped}, {"built_in", loadTyped}, {"metal", plainly(word)}, {"reading", loadTyped},
+		{"bare", loadTyped}, {"note", plainly(word)}, {"dedication", plainly(word)}, {"diameters_mm", pairsTyped}, {"girths_mm", pairsTyped}} {
 		if !r.PostForm.Has(one.key) {
 			continue
 		}
-		v := one.as(r.PostFormValue(one.key))
+		old, _ := d.Get(at + one.key)
+		v := one.as(m, r.PostFormValue(one.key), old)
 		if one.key == "metal" && r.PostForm.Has("built_in") && strings.TrimSpace(r.PostFormValue("built_in")) == "" {
 			v = nil // a metal without a weight means nothing
 		}
@@ -162,7 +165,7 @@ func (s *server) addFloats(w http.ResponseWriter, r *http.Request) error {
 			if err := d.Set(at+"number", int64(next)); err != nil {
 				return err
 			}
-			if err := put(d, at, r); err != nil {
+			if err := put(s.measures(r), d, at, r); err != nil {
 				return err
 			}
 		}
@@ -180,7 +183,7 @@ func (s *server) addOne(w http.ResponseWriter, r *http.Request) error {
 		if err := d.Set(at+"number", int64(nextNumber(d))); err != nil {
 			return err
 		}
-		return put(d, at, r)
+		return put(s.measures(r), d, at, r)
 	})
 }
 
@@ -200,7 +203,7 @@ func (s *server) setFloat(w http.ResponseWriter, r *http.Request) error {
 			return err
 		}
 		at := fmt.Sprintf("float/%d/", n)
-		if err := put(d, at, r); err != nil {
+		if err := put(s.measures(r), d, at, r); err != nil {
 			return err
 		}
 		if !r.PostForm.Has("setup.0.name") {
@@ -209,8 +212,9 @@ func (s *server) setFloat(w http.ResponseWriter, r *http.Request) error {
 		var ways []any
 		for i := 0; r.PostForm.Has(fmt.Sprintf("setup.%d.name", i)); i++ {
 			way := map[string]any{}
-			for key, as := range map[string]func(string) any{"name": word, "rating": grams, "built_in": grams, "metal": word, "reading": grams, "bare": grams} {
-				if v := as(r.PostFormValue(fmt.Sprintf("setup.%d.%s", i, key))); v != nil {
+			for key, as := range map[string]typedAs{"name": plainly(word), "rating": loadTyped, "built_in": loadTyped, "metal": plainly(word), "reading": loadTyped, "bare": loadTyped} {
+				old, _ := d.Get(fmt.Sprintf("%ssetup/%d/%s", at, i, key))
+				if v := as(s.measures(r), r.PostFormValue(fmt.Sprintf("setup.%d.%s", i, key)), old); v != nil {
 					way[key] = v
 				}
 			}
@@ -240,7 +244,8 @@ func (s *server) setColumn(w http.ResponseWriter, r *http.Request) error {
 			if !r.PostForm.Has(name) {
 				continue
 			}
-			v := grams(r.PostFormValue(name))
+			old, _ := d.Get(fmt.Sprintf("float/%d/%s", i, key))
+			v := loadTyped(s.measures(r), r.PostFormValue(name), old)
 			if key == "note" || key == "dedication" {
 				v = word(r.PostFormValue(name))
 			}
@@ -296,7 +301,7 @@ func (s *server) renumber(w http.ResponseWriter, r *http.Request) error {
 		if err := here(d); err != nil {
 			return err
 		}
-		for i, one := range floatRows(d) {
+		for i, one := range floatRows(s.measures(r), d) {
 			if err := d.Set(fmt.Sprintf("float/%d/number", one.Place), int64(i+1)); err != nil {
 				return err
 			}

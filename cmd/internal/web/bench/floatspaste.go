@@ -8,6 +8,7 @@ import (
 
 	"floatmark/cmd/internal/batch"
 	"floatmark/cmd/internal/job"
+	"floatmark/label/words"
 )
 
 // pasted is what was copied from a spreadsheet and how it was understood.
@@ -35,7 +36,7 @@ func (s *server) paste(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	got, err := s.understood(d, r.PostFormValue("text"), r.PostFormValue("instead") != "")
+	got, err := s.understood(s.measures(r), d, r.PostFormValue("text"), r.PostFormValue("instead") != "")
 	if err != nil {
 		return err
 	}
@@ -72,7 +73,7 @@ func take(d *batch.Doc, floats []map[string]any, instead bool) error {
 }
 
 // understood reads what was pasted as the batch would read it.
-func (s *server) understood(d job.Draft, text string, instead bool) (*pasted, error) {
+func (s *server) understood(m words.Measures, d job.Draft, text string, instead bool) (*pasted, error) {
 	p := &pasted{Text: text, Instead: instead}
 	floats, lines, err := batch.PastedFloats("", []byte(text))
 	if err != nil {
@@ -92,7 +93,7 @@ func (s *server) understood(d job.Draft, text string, instead bool) (*pasted, er
 		return nil, err
 	}
 	first := doc.Len("float") - len(floats)
-	rows := floatRows(doc)
+	rows := floatRows(m, doc)
 	sorted(tried, rows) // what is wrong elsewhere in the batch stands above already
 	for _, one := range rows {
 		if one.Place < first {

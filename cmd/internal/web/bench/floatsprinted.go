@@ -6,11 +6,12 @@ import (
 
 	"floatmark/cmd/internal/batch"
 	"floatmark/cmd/internal/job"
+	"floatmark/label/words"
 )
 
 // printedFields are the choices of how a batch is printed, from what the workshop
 // knows, and the conventions of its cards.
-func (s *server) printedFields(d job.Draft) (fields []field, cards []option, err error) {
+func (s *server) printedFields(m words.Measures, d job.Draft) (fields []field, cards []option, err error) {
 	shop := s.shop()
 	var sets []option
 	for _, c := range job.Conventions(shop.Own()) {
@@ -47,7 +48,7 @@ func (s *server) printedFields(d job.Draft) (fields []field, cards []option, err
 		if f.Path == "print/code" && v == "square" {
 			v = ""
 		}
-		fields[i].Value = v
+		fields[i].Value = loadShown(m, v)
 		if f.Options != nil {
 			fields[i].Options = offered(f.Options, v)
 		}
@@ -74,12 +75,12 @@ func ticked(all []option, values []string) []option {
 // setPrinted stores the choices of how the batch is printed.
 func (s *server) setPrinted(w http.ResponseWriter, r *http.Request) error {
 	return s.edit(w, r, "change how it is printed", "floats#print", func(d *batch.Doc) error {
-		for path, as := range map[string]func(string) any{"date": word, "print/convention": word, "print/film": word, "print/printer": word, "print/dpi": number,
-			"print/step": grams, "print/tolerance": grams, "print/code": word, "print/spares": number, "print/ahead": number} {
+		for path, as := range map[string]typedAs{"date": plainly(word), "print/convention": plainly(word), "print/film": plainly(word), "print/printer": plainly(word),
+			"print/dpi": plainly(number), "print/step": loadTyped, "print/tolerance": loadTyped, "print/code": plainly(word), "print/spares": plainly(number), "print/ahead": plainly(number)} {
 			if !r.PostForm.Has(path) {
 				continue
 			}
-			if err := d.Set(path, as(r.PostFormValue(path))); err != nil {
+			if err := d.Set(path, as(s.measures(r), r.PostFormValue(path), valueAt(d, path))); err != nil {
 				return err
 			}
 		}

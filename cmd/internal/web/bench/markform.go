@@ -10,6 +10,8 @@ import (
 
 	"floatmark/cmd/internal/batch"
 	"floatmark/label"
+	"floatmark/label/words"
+	"floatmark/loading/unit"
 )
 
 // zoneForm is one mark of a pattern to be typed.
@@ -45,7 +47,7 @@ var (
 )
 
 // zoneForms fills the form from a document.
-func zoneForms(d *batch.Doc, i int) (all []zoneForm) {
+func zoneForms(m words.Measures, d *batch.Doc, i int) (all []zoneForm) {
 	at := fmt.Sprintf("pattern/%d/", i)
 	if n := d.Len(at + "mark"); n > 0 {
 		for z := range n {
@@ -58,7 +60,8 @@ func zoneForms(d *batch.Doc, i int) (all []zoneForm) {
 			f.Text = text("text")
 			for key, to := range map[string]*string{"at_mm": &f.From, "height_mm": &f.Height, "repeat": &f.Repeat, "least_capitals_mm": &f.Capitals,
 				"arc_deg": &f.Arc, "width_mm": &f.Width, "seam_mm": &f.Seam} {
-				*to = numberText(d, in+key)
+				v, _ := d.Get(in + key)
+				*to = zoneQuantity(key).shown(m, v)
 			}
 			all = append(all, f)
 		}
@@ -66,7 +69,9 @@ func zoneForms(d *batch.Doc, i int) (all []zoneForm) {
 	}
 	f := newZone(0, cmp.Or(d.Text(at+"mark"), label.StyleLeast))
 	f.Turns = chosen(zoneTurns, cmp.Or(d.Text(at+"turn"), "auto"))
-	f.From, f.Height = numberText(d, at+"mark_from_mm"), numberText(d, at+"mark_height_mm")
+	from, _ := d.Get(at + "mark_from_mm")
+	height, _ := d.Get(at + "mark_height_mm")
+	f.From, f.Height = aLength.shown(m, from), aLength.shown(m, height)
 	return append(all, f)
 }
 
@@ -145,7 +150,7 @@ func shownWhere(show any, style string) (where map[string]string, order map[stri
 // applyMarks writes the marks that are typed into a document; a single ready-made
 // one that needs no more in the short form. file is the maker's own mark that came
 // with them.
-func applyMarks(d *batch.Doc, i int, q url.Values, file string) error {
+func applyMarks(m words.Measures, d *batch.Doc, i int, q url.Values, file string) error {
 	at := fmt.Sprintf("pattern/%d/", i)
 	if file != "" {
 		if err := d.Set("print/own_mark", file); err != nil {
@@ -161,7 +166,7 @@ func applyMarks(d *batch.Doc, i int, q url.Values, file string) error {
 		if !q.Has(in+"style") || q.Get(in+"gone") != "" {
 			continue
 		}
-		all = append(all, zoneTyped(in, q))
+		all = append(all, zoneTyped(m, in, q, zoneWas(d, at, z)))
 	}
 	if q.Get("zone.add") != "" || len(all) == 0 {
 		all = append(all, map[string]any{"show": []any{"maker"}, "at_mm": 60.0, "height_mm": 30.0, "from": "tip", "turn": "lengthwise", "fit": "patch"})
@@ -198,8 +203,32 @@ func isShort(t map[string]any) bool {
 	return ready
 }
 
+// zoneQuantity is what a figure of a mark is.
+func zoneQuantity(key string) quantity {
+	if strings.HasSuffix(key, "_mm") {
+		return aLength
+	}
+	return aNumber
+}
+
+// zoneWas is what a file has of a mark, in the long form or the short.
+func zoneWas(d *batch.Doc, at string, z int) map[string]any {
+	if d.Len(at+"mark") > 0 {
+		v, _ := d.Get(fmt.Sprintf("%smark/%d", at, z))
+		was, _ := v.(map[string]any)
+		return was
+	}
+	was := map[string]any{}
+	for key, short := range map[string]string{"at_mm": "mark_from_mm", "height_mm": "mark_height_mm"} {
+		if v, ok := d.Get(at + short); ok && z == 0 {
+			was[key] = v
+		}
+	}
+	return was
+}
+
 // zoneTyped reads one mark.
-func zoneTyped(in string, q url.Values) map[string]any {
+func zoneTyped(m words.Measures, in string, q url.Values, was map[string]any) map[string]any {
 	t := map[string]any{"show": any(q.Get(in + "style"))}
 	if q.Get(in+"style") == label.StyleOwn {
 		t["show"] = showTyped(in, q)
@@ -210,10 +239,12 @@ func zoneTyped(in string, q url.Values) map[string]any {
 		}
 	}
 	for _, key := range []string{"at_mm", "height_mm", "repeat", "least_capitals_mm", "arc_deg", "width_mm", "seam_mm"} {
-		if v := numberTyped(q.Get(in + key)); v != nil {
-			if f, ok := v.(float64); ok && key == "repeat" && f == float64(int64(f)) {
-				v = int64(f)
-			}
+		of := zoneQuantity(key)
+		v := of.typed(m, q.Get(in+key), was[key])
+		if key == "repeat" {
+			v = of.whole(m, q.Get(in+key), was[key])
+		}
+		if v != nil {
 			t[key] = v
 		}
 	}
@@ -231,7 +262,7 @@ func showTyped(in string, q url.Values) []any {
 		at := fmt.Sprintf("%spart.%d", in, p)
 		if where := q.Get(at); where != "" {
 			one := placed{name, where, float64(len(label.PartNames()) + p)}
-			if v, ok := numberTyped(q.Get(at + ".order")).(float64); ok {
+			if v, ok := unit.Decimal(q.Get(at + ".order")); ok {
 				one.order = v
 			}
 			all = append(all, one)

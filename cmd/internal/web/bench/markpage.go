@@ -116,7 +116,7 @@ func (s *server) mark(w http.ResponseWriter, r *http.Request) error {
 	typed := typedMark(r.URL.Query())
 	f := s.batchFrame(d, "marks", "Marks")
 	f.Name = d.Doc.Text(fmt.Sprintf("pattern/%d/name", i))
-	p := markPage{Look: s.look(r, d, m, i, typed), Zones: zoneForms(doc, i), OwnMark: doc.Text("print/own_mark"), Action: here,
+	p := markPage{Look: s.look(r, d, m, i, typed), Zones: zoneForms(s.measures(r), doc, i), OwnMark: doc.Text("print/own_mark"), Action: here,
 		List: Path + batchPath(d.Name, "marks"), Pattern: Path + batchPath(d.Name, fmt.Sprintf("patterns/%d", i)), Unsaved: len(typed) > 0}
 	f.Findings = nil // what is the matter stands where the mark is seen
 	f.Body = p
@@ -134,7 +134,7 @@ func (s *server) look(r *http.Request, d job.Draft, m *markLooked, i int, typed 
 	doc := d.Doc
 	if len(typed) > 0 {
 		doc = doc.Clone()
-		if err := applyMarks(doc, i, typed, ""); err != nil {
+		if err := applyMarks(s.measures(r), doc, i, typed, ""); err != nil {
 			return markLook{Findings: findings(err)}
 		}
 	}
@@ -189,11 +189,11 @@ func (s *server) said(r *http.Request, d job.Draft, m *markLooked, v *job.MarkVi
 	if !done {
 		troubles, out.Open = v.Troubles(), true
 	}
-	language := s.language(r)
+	language, measures := s.language(r), s.measures(r)
 	for _, t := range troubles {
 		row := troubleRow{Texts: []string{t.Text}, Do: t.Do}
 		for _, one := range t.Remedies {
-			row.Remedies = append(row.Remedies, remedyRow{Key: one.Key, Says: remedySays(language, one), Wide: one.Wide})
+			row.Remedies = append(row.Remedies, remedyRow{Key: one.Key, Says: remedySays(language, measures, one), Wide: one.Wide})
 		}
 		if n := len(out.Troubles); n > 0 && len(row.Remedies) > 0 && slices.Equal(out.Troubles[n-1].Remedies, row.Remedies) {
 			out.Troubles[n-1].Texts = append(out.Troubles[n-1].Texts, t.Text)

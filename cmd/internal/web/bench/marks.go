@@ -59,7 +59,7 @@ type markLooked struct {
 func typedMark(q url.Values) url.Values {
 	out := url.Values{}
 	for k, v := range q {
-		if strings.HasPrefix(k, "zone.") || k == "typed" {
+		if strings.HasPrefix(k, "zone.") || k == "typed" || k == unitsField {
 			out[k] = v
 		}
 	}
@@ -81,7 +81,7 @@ func (s *server) markOf(r *http.Request) (d job.Draft, i int, doc *batch.Doc, m 
 	typed := typedMark(r.URL.Query())
 	if len(typed) > 0 {
 		doc = doc.Clone()
-		if err = applyMarks(doc, i, typed, ""); err != nil {
+		if err = applyMarks(s.measures(r), doc, i, typed, ""); err != nil {
 			return d, i, doc, nil, err
 		}
 	}
@@ -255,10 +255,10 @@ func (s *server) remedy(w http.ResponseWriter, r *http.Request) error {
 }
 
 // remedySays is what a remedy will do, in the reader's language.
-func remedySays(language string, one job.Remedy) string {
+func remedySays(language string, m words.Measures, one job.Remedy) string {
 	var args []any
 	for _, a := range one.Args {
-		args = append(args, a)
+		args = append(args, m.Told(a))
 	}
 	return fmt.Sprintf(words.Bench(language)(one.Says), args...)
 }
@@ -286,6 +286,6 @@ func (s *server) setMark(w http.ResponseWriter, r *http.Request) error {
 		if err != nil {
 			return err
 		}
-		return applyMarks(doc, i, r.PostForm, name)
+		return applyMarks(s.measures(r), doc, i, r.PostForm, name)
 	})
 }

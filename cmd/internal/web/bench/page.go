@@ -19,6 +19,7 @@ import (
 	"embed"
 
 	"floatmark/label/words"
+	"floatmark/loading/unit"
 )
 
 //go:embed *.html *.css *.js
@@ -30,9 +31,9 @@ var pages = mustPages()
 
 func mustPages() map[string]*template.Template {
 	layout := template.Must(template.New("layout.html").Funcs(template.FuncMap{
-		"t": func(s string) string { return s }, "tell": func(s string) string { return s }, "asset": assetPath, "bench": func() string { return Path },
+		"t": func(s string) string { return s }, "asset": assetPath, "bench": func() string { return Path },
 		"part": url.PathEscape, "add": func(a, b int) int { return a + b }, "dict": dict,
-	}).ParseFS(files, "layout.html"))
+	}).Funcs(inWords("", words.MeasuresFor("", unit.Metric))).ParseFS(files, "layout.html"))
 	all := map[string]*template.Template{}
 	names, err := fs.Glob(files, "*.html")
 	if err != nil {
@@ -97,7 +98,7 @@ func (s *server) send(w http.ResponseWriter, r *http.Request, status int, page s
 	t, err := pages[page].Clone()
 	var buf bytes.Buffer
 	if err == nil {
-		err = t.Funcs(template.FuncMap{"t": say, "tell": words.Told(f.Lang)}).ExecuteTemplate(&buf, "layout.html", f)
+		err = t.Funcs(template.FuncMap{"t": say}).Funcs(inWords(f.Lang, s.measures(r))).ExecuteTemplate(&buf, "layout.html", f)
 	}
 	if err != nil {
 		http.Error(w, "this page cannot be shown: "+err.Error(), http.StatusInternalServerError)

@@ -38,7 +38,16 @@
   form.addEventListener("change", () => { ways(); place(); });
 
   // Rows of the table that have both numbers.
-  const number = (s) => s.trim() === "" ? NaN : Number(s.trim().replace(",", "."));
+  // What a field says, in millimetres: in the page's units where it names none, as
+  // the server reads it. What it says in other words is left to the server.
+  const mm = Number(stage.dataset.mm), least = Number(stage.dataset.step) * mm, places = Number(stage.dataset.places);
+  const inWords = (v) => { const s = v.toFixed(places), t = mm === 1 ? s.replace(/\.0$/, "") : s; return stage.dataset.comma === "true" ? t.replace(".", ",") : t; };
+  const number = (text) => {
+    const m = /^(?:(\d+)[ -])?(\d+)\/(\d+)\s*(.*)$/.exec(text.trim()) || /^()(-?\d*[.,]?\d+|\d+[.,])()\s*(.*)$/.exec(text.trim());
+    if (!m) return NaN;
+    const unit = m[4].toLowerCase(), per = unit === "" ? mm : unit === "mm" ? 1 : unit === "cm" ? 10 : /^(in\.?|inch|inches|"|″|zoll|po|cala)$/.test(unit) ? 25.4 : NaN;
+    return (Number(m[1] || 0) + Number(m[2].replace(",", ".")) / Number(m[3] || 1)) * per;
+  };
   const rows = () => [...table.rows].map((tr) => {
     const [z, d] = tr.querySelectorAll("input");
     return { z, d, tr };
@@ -47,7 +56,7 @@
   const free = (tr, n) => { for (const e of tr.querySelectorAll("[name]")) if (e.name.includes(".")) e.name = e.name.replace(/\d+$/, n); else e.value = n; };
   document.getElementById("add-station").addEventListener("click", () => {
     const last = table.rows[table.rows.length - 1], tr = last.cloneNode(true);
-    free(tr, table.rows.length);
+    free(tr, 1 + Math.max(...[...table.querySelectorAll("[name^='z.']")].map((e) => Number(e.name.slice(2)))));
     for (const e of tr.querySelectorAll("input")) { if (e.type === "checkbox") e.checked = false; else e.value = ""; }
     table.append(tr);
     tr.querySelector("input").focus();
@@ -67,15 +76,14 @@
   over.setAttribute("class", "overlay");
   stage.append(over);
   const points = [];
-  const tenth = (v) => Math.round(v * 10) / 10;
-  const write = (input, v) => { input.value = String(tenth(v)); };
+  const write = (input, v) => { input.value = inWords(v / mm); };
 
   // step moves a station within what its neighbours leave.
   const step = (p, z, d) => {
     const all = rows(), i = all.findIndex((r) => r.tr === p.row.tr);
-    const lo = i > 0 ? number(all[i - 1].z.value) + 0.1 : 0, hi = i + 1 < all.length ? number(all[i + 1].z.value) - 0.1 : 600;
+    const lo = i > 0 ? number(all[i - 1].z.value) + least : 0, hi = i + 1 < all.length ? number(all[i + 1].z.value) - least : 600;
     write(p.row.z, i === 0 ? 0 : Math.min(hi, Math.max(lo, z)));
-    write(p.row.d, Math.min(80, Math.max(i > 0 && i + 1 < all.length ? 0.1 : 0, d)));
+    write(p.row.d, Math.min(80, Math.max(i > 0 && i + 1 < all.length ? least : 0, d)));
     place();
     follow();
   };
@@ -100,7 +108,7 @@
       const p = points[i], z = number(row.z.value), d = number(row.d.value);
       p.row = row;
       for (const c of p.g.children) { c.setAttribute("cx", left + z * scale); c.setAttribute("cy", axis - d / 2 * scale); }
-      p.g.setAttribute("aria-label", stage.dataset.say.replace("%1", i + 1).replace("%2", z).replace("%3", d));
+      p.g.setAttribute("aria-label", stage.dataset.say.replace("%1", i + 1).replace("%2", inWords(z / mm)).replace("%3", inWords(d / mm)));
     });
   }
   function make() {
@@ -115,7 +123,7 @@
       g.append(c);
     }
     g.addEventListener("keydown", (e) => {
-      const by = (e.shiftKey ? 10 : 1) * 0.1, z = number(p.row.z.value), d = number(p.row.d.value);
+      const by = (e.shiftKey ? 10 : 1) * least, z = number(p.row.z.value), d = number(p.row.d.value);
       const to = { ArrowRight: [z + by, d], ArrowLeft: [z - by, d], ArrowUp: [z, d + by], ArrowDown: [z, d - by] }[e.key];
       if (!to) return;
       e.preventDefault();

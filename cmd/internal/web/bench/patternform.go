@@ -2,10 +2,10 @@ package bench
 
 import (
 	"fmt"
-	"strconv"
 
 	"floatmark/cmd/internal/batch"
 	"floatmark/label"
+	"floatmark/label/words"
 )
 
 // The ways to say a shape, as the form names them.
@@ -72,7 +72,7 @@ const (
 )
 
 // patternFormOf fills the form from a document.
-func patternFormOf(d *batch.Doc, i int) patternForm {
+func patternFormOf(m words.Measures, d *batch.Doc, i int) patternForm {
 	at := fmt.Sprintf("pattern/%d/", i)
 	text := func(key string) string { return d.Text(at + key) }
 	handMade, _ := d.Get(at + "hand_made")
@@ -82,7 +82,12 @@ func patternFormOf(d *batch.Doc, i int) patternForm {
 	}
 	f := patternForm{Place: i, Key: text("key"), Name: text("name"), Kinds: chosen(floatKinds, text("kind")), Lines: chosen(lineFixings, text("line")),
 		Weights: chosen(weightSides, text("weight")), Varnishes: chosen(varnishes, text("varnish")), HandMade: handMade == true,
-		Waterline: numberText(d, at+"waterline_mm"), TipFrom: numberText(d, at+"tip_from_mm"), Material: text("material"), Allowance: chosen(allowances, text("allowance"))}
+		Material: m.Told(text("material")), Allowance: chosen(allowances, text("allowance"))}
+	length := func(key string) string {
+		v, _ := d.Get(at + key)
+		return aLength.shown(m, v)
+	}
+	f.Waterline, f.TipFrom = length("waterline_mm"), length("tip_from_mm")
 	f.Colours = []colourField{
 		{Key: "body", Label: "Paint of the body", Value: text("body")},
 		{Key: "tip", Label: "Paint of the tip", Value: text("tip")},
@@ -93,22 +98,22 @@ func patternFormOf(d *batch.Doc, i int) patternForm {
 			f.Colours[i].Shown = c.String()
 		}
 	}
-	f.shapeOf(d, at)
+	f.shapeOf(m, d, at)
 	return f
 }
 
-func (f *patternForm) shapeOf(d *batch.Doc, at string) {
+func (f *patternForm) shapeOf(m words.Measures, d *batch.Doc, at string) {
 	f.Shape = byStations
 	if v, ok := d.Get(at + "shape_mm"); ok {
 		f.Shape = byParts
 		list, _ := v.([]any)
 		for _, one := range list {
 			t, _ := one.(map[string]any)
-			f.Parts = append(f.Parts, partRowOf(len(f.Parts), t))
+			f.Parts = append(f.Parts, partRowOf(m, len(f.Parts), t))
 		}
 	}
 	for range blankParts {
-		f.Parts = append(f.Parts, partRowOf(len(f.Parts), nil))
+		f.Parts = append(f.Parts, partRowOf(m, len(f.Parts), nil))
 	}
 	if v, ok := d.Get(at + "stations"); ok {
 		f.Shape, f.File = byFile, fmt.Sprint(v)
@@ -118,9 +123,9 @@ func (f *patternForm) shapeOf(d *batch.Doc, at string) {
 		if t, ok := v.(map[string]any); ok {
 			f.File, _ = t["file"].(string)
 			f.ID, _ = t["id"].(string)
-			f.Scale = plainNumber(t["mm_per_unit"])
-			f.Axis = plainNumber(t["axis_x"])
-			if y := plainNumber(t["axis_y"]); y != "" {
+			f.Scale = aNumber.shown(m, t["mm_per_unit"])
+			f.Axis = aNumber.shown(m, t["axis_x"])
+			if y := aNumber.shown(m, t["axis_y"]); y != "" {
 				f.Axis, f.Level = y, true
 			}
 		}
@@ -128,14 +133,14 @@ func (f *patternForm) shapeOf(d *batch.Doc, at string) {
 	v, _ := d.Get(at + "stations_mm")
 	list, _ := v.([]any)
 	for _, one := range list {
-		f.Stations = append(f.Stations, stationRowOf(len(f.Stations), one))
+		f.Stations = append(f.Stations, stationRowOf(m, len(f.Stations), one))
 	}
 	for range blankStations {
 		f.Stations = append(f.Stations, stationRow{Place: len(f.Stations), Runs: chosen(runKinds, "straight")})
 	}
 }
 
-func stationRowOf(i int, v any) stationRow {
+func stationRowOf(m words.Measures, i int, v any) stationRow {
 	row := stationRow{Place: i}
 	kind := "straight"
 	list, _ := v.([]any)
@@ -143,9 +148,9 @@ func stationRowOf(i int, v any) stationRow {
 		word, isWord := x.(string)
 		switch {
 		case n == 0:
-			row.Z = plainNumber(x)
+			row.Z = aLength.shown(m, x)
 		case n == 1:
-			row.D = plainNumber(x)
+			row.D = aLength.shown(m, x)
 		case isWord && word == "corner":
 			row.Corner = true
 		case isWord:
@@ -156,8 +161,8 @@ func stationRowOf(i int, v any) stationRow {
 	return row
 }
 
-func partRowOf(i int, t map[string]any) partRow {
-	row := partRow{Place: i, Forms: chosen(partForms, ""), Len: plainNumber(t["long"]), A: plainNumber(t["ends"])}
+func partRowOf(m words.Measures, i int, t map[string]any) partRow {
+	row := partRow{Place: i, Forms: chosen(partForms, ""), Len: aLength.shown(m, t["long"]), A: aLength.shown(m, t["ends"])}
 	for _, o := range partForms[1:] {
 		v, ok := t[o.Key]
 		if !ok {
@@ -165,31 +170,10 @@ func partRowOf(i int, t map[string]any) partRow {
 		}
 		row.Forms = chosen(partForms, o.Key)
 		if list, ok := v.([]any); ok && len(list) == 2 {
-			row.From, row.To = plainNumber(list[0]), plainNumber(list[1])
+			row.From, row.To = aLength.shown(m, list[0]), aLength.shown(m, list[1])
 		} else {
-			row.From = plainNumber(v)
+			row.From = aLength.shown(m, v)
 		}
 	}
 	return row
-}
-
-// numberText is a number of a document as a form shows it.
-func numberText(d *batch.Doc, path string) string {
-	v, ok := d.Get(path)
-	if !ok {
-		return ""
-	}
-	return plainNumber(v)
-}
-
-func plainNumber(v any) string {
-	switch v := v.(type) {
-	case float64:
-		return strconv.FormatFloat(v, 'f', -1, 64)
-	case int64:
-		return strconv.FormatInt(v, 10)
-	case string:
-		return v
-	}
-	return ""
 }

@@ -16,7 +16,7 @@ func (s *server) fragment(w http.ResponseWriter, r *http.Request, page, part str
 		return err
 	}
 	var buf bytes.Buffer
-	if err := t.Funcs(template.FuncMap{"t": words.Bench(s.language(r)), "tell": words.Told(s.language(r))}).ExecuteTemplate(&buf, part, data); err != nil {
+	if err := t.Funcs(template.FuncMap{"t": words.Bench(s.language(r))}).Funcs(inWords(s.language(r), s.measures(r))).ExecuteTemplate(&buf, part, data); err != nil {
 		return err
 	}
 	h := w.Header()

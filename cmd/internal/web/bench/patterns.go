@@ -15,6 +15,7 @@ import (
 	"floatmark/cmd/internal/batch"
 	"floatmark/cmd/internal/job"
 	"floatmark/loading/fault"
+	"floatmark/loading/unit"
 )
 
 func (s *server) patternPages() []route {
@@ -58,7 +59,7 @@ func (s *server) patterns(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	p := patternsPage{Batch: d.Name, Kinds: floatKinds}
-	of := map[string]int{}
+	of, m := map[string]int{}, s.measures(r)
 	if d.File != nil {
 		for _, f := range d.File.Batch.Floats {
 			of[f.Pattern.Key]++
@@ -77,7 +78,7 @@ func (s *server) patterns(w http.ResponseWriter, r *http.Request) error {
 		if err != nil {
 			row.Wrong = patternFindings(err)
 		} else {
-			row.Long, row.Widest = mmText(shape.Top), mmText(shape.Widest)
+			row.Long, row.Widest = m.Length(unit.Millimetre(shape.Top), 0.1), m.Length(unit.Millimetre(shape.Widest), 0.1)
 			row.Picture = fmt.Sprintf("%s/silhouette.svg?v=%d", row.Page, d.Version)
 		}
 		p.Rows = append(p.Rows, row)

@@ -55,15 +55,15 @@ func (s *server) pattern(w http.ResponseWriter, r *http.Request) error {
 
 // patternPage shows a pattern as it is, or as it is typed and not stored yet.
 func (s *server) patternPage(w http.ResponseWriter, r *http.Request, d job.Draft, i int, typed url.Values, status int, why []finding) error {
-	doc := d.Doc
+	doc, m := d.Doc, s.measures(r)
 	unsaved := typed.Has("shape")
 	if unsaved {
 		doc = doc.Clone()
-		if err := (patternForm{}).apply(doc, i, typed, ""); err != nil {
+		if err := (patternForm{}).apply(m, doc, i, typed, ""); err != nil {
 			return err
 		}
 	}
-	form := patternFormOf(doc, i)
+	form := patternFormOf(m, doc, i)
 	here := Path + batchPath(d.Name, fmt.Sprintf("patterns/%d", i))
 	p := patternPage{Form: form, Kept: shapeFiles(d), Action: here, Unsaved: unsaved, List: Path + batchPath(d.Name, "patterns"),
 		Marks: Path + batchPath(d.Name, fmt.Sprintf("marks/%d", i))}
@@ -95,16 +95,21 @@ func (s *server) shapePart(r *http.Request, d job.Draft, of func() (job.Silhouet
 	if err != nil {
 		return &shapePart{Findings: patternFindings(err)}
 	}
-	say := words.Bench(s.language(r))
-	cubic := func(v float64) string { return unit.Number(v/1000, 0.01, unit.Style{}) + " cm³" }
+	say, m := words.Bench(s.language(r)), s.measures(r)
+	length := func(v float64) string { return m.Length(unit.Millimetre(v), 0.1) }
+	grams := func(v, step float64) string { return unit.Gram(v).Text(unit.Gram(step), m.Number) }
 	p := &shapePart{SVG: template.HTML(silhouetteSVG(shape, true)), Top: shape.Top, Half: halfOf(shape)}
-	p.Numbers = []figure{{say("long"), mmText(shape.Top)}, {say("widest"), mmText(shape.Widest)}, {say("volume"), cubic(shape.Volume)}}
-	p.Says = append(p.Says, fmt.Sprintf(say("Below the waterline it displaces %s of fresh water: all that float, weight and shot can weigh together, in water."), gramText(shape.Displaces, 0.01)),
-		fmt.Sprintf(say("At the waterline it is %s thick: a millimetre of tip carries %s."), mmText(shape.AtWaterline), gramText(shape.PerMillimetre, 0.001)))
+	p.Numbers = []figure{{say("long"), length(shape.Top)}, {say("widest"), length(shape.Widest)}, {say("volume"), m.Volume(shape.Volume)}}
+	p.Says = append(p.Says, fmt.Sprintf(say("Below the waterline it displaces %s of fresh water: all that float, weight and shot can weigh together, in water."), grams(shape.Displaces, 0.01)))
+	if m.Imperial() {
+		p.Says = append(p.Says, fmt.Sprintf(say("At the waterline it is %s thick: a sixteenth of an inch of tip carries %s."), length(shape.AtWaterline), grams(shape.PerMillimetre*unit.MillimetresPerInch/16, 0.001)))
+	} else {
+		p.Says = append(p.Says, fmt.Sprintf(say("At the waterline it is %s thick: a millimetre of tip carries %s."), length(shape.AtWaterline), grams(shape.PerMillimetre, 0.001)))
+	}
 	switch {
 	case shape.Promise != "" && shape.Most > 0:
 		p.Says = append(p.Says, fmt.Sprintf(say("Bare, by its shape and what it is made of, it should take %s to %s of %s. That is a promise: only the tank says what it takes."),
-			gramText(math.Max(0, shape.Least), 0.1), gramText(shape.Most, 0.1), say(shape.PromiseFor)))
+			grams(math.Max(0, shape.Least), 0.1), grams(shape.Most, 0.1), say(shape.PromiseFor)))
 	case shape.Promise != "":
 		p.Says = append(p.Says, say("By its shape it sinks without any shot: look at its measures and what it is made of."))
 	default:
@@ -112,10 +117,6 @@ func (s *server) shapePart(r *http.Request, d job.Draft, of func() (job.Silhouet
 	}
 	return p
 }
-
-func mmText(v float64) string { return unit.Millimetre(v).Text(0.1, unit.Style{}) }
-
-func gramText(v, step float64) string { return unit.Gram(v).Text(unit.Gram(step), unit.Style{}) }
 
 // patternShape answers the picture and the figures of what is typed.
 func (s *server) patternShape(w http.ResponseWriter, r *http.Request) error {
@@ -128,7 +129,7 @@ func (s *server) patternShape(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	doc := d.Doc.Clone()
-	if err := (patternForm{}).apply(doc, i, r.URL.Query(), ""); err != nil {
+	if err := (patternForm{}).apply(s.measures(r), doc, i, r.URL.Query(), ""); err != nil {
 		return err
 	}
 	part := s.shapePart(r, d, func() (job.Silhouette, error) { return s.shop().DraftSilhouette(d, doc, i, nil) })
@@ -162,7 +163,7 @@ func (s *server) setPattern(w http.ResponseWriter, r *http.Request) error {
 		if err != nil {
 			return err
 		}
-		return (patternForm{}).apply(doc, i, r.PostForm, name)
+		return (patternForm{}).apply(s.measures(r), doc, i, r.PostForm, name)
 	})
 }
 

@@ -9,29 +9,12 @@ import (
 
 	"floatmark/cmd/internal/batch"
 	"floatmark/label"
-	"floatmark/loading/unit"
+	"floatmark/label/words"
 )
-
-// numberTyped reads what was typed for a number of the file: with a point or a
-// comma, with or without mm. What is no number is kept as it was typed, so that
-// the file's reader tells of it.
-func numberTyped(text string) any {
-	text = strings.TrimSpace(text)
-	if text == "" {
-		return nil
-	}
-	if v, ok := unit.Decimal(text); ok {
-		return v
-	}
-	if m, err := unit.ParseMillimetre(text); err == nil {
-		return float64(m)
-	}
-	return text
-}
 
 // apply writes what a form has typed into a document. Fields that the form does
 // not send stay as they are. file is the name of a file that came with it.
-func (patternForm) apply(d *batch.Doc, i int, q url.Values, file string) error {
+func (patternForm) apply(m words.Measures, d *batch.Doc, i int, q url.Values, file string) error {
 	at := fmt.Sprintf("pattern/%d/", i)
 	old := d.Text(at + "key")
 	var first error
@@ -45,6 +28,12 @@ func (patternForm) apply(d *batch.Doc, i int, q url.Values, file string) error {
 			continue
 		}
 		text := strings.TrimSpace(q.Get(key))
+		if key == "material" { // heights stand in it
+			if text == m.Told(d.Text(at+key)) {
+				continue
+			}
+			text = m.Kept(text)
+		}
 		switch {
 		case key == "varnish" && text == label.VarnishNames()[0] && d.Text(at+key) == "":
 		case key == "ground" && text != "" && text == d.Text(at+"body") && d.Text(at+key) == "":
@@ -56,7 +45,8 @@ func (patternForm) apply(d *batch.Doc, i int, q url.Values, file string) error {
 	}
 	for _, key := range []string{"waterline_mm", "tip_from_mm"} {
 		if q.Has(key) {
-			set(key, numberTyped(q.Get(key)))
+			old, _ := d.Get(at + key)
+			set(key, aLength.typed(m, q.Get(key), old))
 		}
 	}
 	if q.Has("shape") {
@@ -79,20 +69,24 @@ func (patternForm) apply(d *batch.Doc, i int, q url.Values, file string) error {
 	if first != nil {
 		return first
 	}
-	return applyShape(d, at, q, file)
+	return applyShape(m, d, at, q, file)
 }
 
 // applyShape writes the one way in which the shape is said, and takes the others
 // out.
-func applyShape(d *batch.Doc, at string, q url.Values, file string) error {
+func applyShape(m words.Measures, d *batch.Doc, at string, q url.Values, file string) error {
+	old := func(key string) any {
+		v, _ := d.Get(at + key)
+		return v
+	}
 	keys := map[string]any{"stations_mm": nil, "shape_mm": nil, "stations": nil, "outline": nil}
 	switch q.Get("shape") {
 	case byStations:
-		if list := stationsTyped(q); len(list) > 0 {
+		if list := stationsTyped(m, q, old("stations_mm")); len(list) > 0 {
 			keys["stations_mm"] = list
 		}
 	case byParts:
-		list := partsTyped(q)
+		list := partsTyped(m, q, old("shape_mm"))
 		if _, was := d.Get(at + "shape_mm"); len(list) == 0 && !was {
 			return nil // nothing was typed yet: the shape stays what it was
 		}
@@ -112,7 +106,7 @@ func applyShape(d *batch.Doc, at string, q url.Values, file string) error {
 			if q.Get("level") != "" {
 				axis = "axis_y"
 			}
-			for key, v := range map[string]any{axis: numberTyped(q.Get("axis")), "mm_per_unit": numberTyped(q.Get("scale")), "id": noText(q.Get("id"))} {
+			for key, v := range map[string]any{axis: aNumber.typed(m, q.Get("axis"), old("outline/"+axis)), "mm_per_unit": aNumber.typed(m, q.Get("scale"), old("outline/mm_per_unit")), "id": noText(q.Get("id"))} {
 				if v != nil {
 					t[key] = v
 				}
@@ -141,14 +135,15 @@ func noText(s string) any {
 
 // stationsTyped reads the table of stations, in the order of their heights; rows
 // with nothing in them are left out, and the one that is to be removed.
-func stationsTyped(q url.Values) (list []any) {
+func stationsTyped(m words.Measures, q url.Values, old any) (list []any) {
 	gone := q.Get("remove")
 	for i := range mostRows {
 		n := strconv.Itoa(i)
 		if !q.Has("z."+n) || gone == n {
 			continue
 		}
-		z, d := numberTyped(q.Get("z."+n)), numberTyped(q.Get("d."+n))
+		was := item(old, i)
+		z, d := aLength.typed(m, q.Get("z."+n), item(was, 0)), aLength.typed(m, q.Get("d."+n), item(was, 1))
 		if z == nil && d == nil {
 			continue
 		}
@@ -162,8 +157,8 @@ func stationsTyped(q url.Values) (list []any) {
 		list = append(list, one)
 	}
 	slices.SortStableFunc(list, func(a, b any) int {
-		x, ok1 := a.([]any)[0].(float64)
-		y, ok2 := b.([]any)[0].(float64)
+		x, ok1 := numeric(a.([]any)[0])
+		y, ok2 := numeric(b.([]any)[0])
 		switch {
 		case !ok1 || !ok2 || x == y:
 			return 0
@@ -184,7 +179,7 @@ func typedCell(v any) any {
 	return v
 }
 
-func partsTyped(q url.Values) (list []any) {
+func partsTyped(m words.Measures, q url.Values, old any) (list []any) {
 	gone := q.Get("remove-part")
 	for i := range mostRows {
 		n := strconv.Itoa(i)
@@ -193,17 +188,22 @@ func partsTyped(q url.Values) (list []any) {
 			continue
 		}
 		t := map[string]any{}
-		from, to := numberTyped(q.Get("from."+n)), numberTyped(q.Get("to."+n))
+		was, _ := item(old, i).(map[string]any)
+		first, second := was[form], any(nil)
+		if ends, ok := first.([]any); ok {
+			first, second = item(ends, 0), item(ends, 1)
+		}
+		from, to := aLength.typed(m, q.Get("from."+n), first), aLength.typed(m, q.Get("to."+n), second)
 		switch {
 		case to != nil:
 			t[form] = []any{typedCell(from), to}
 		default:
 			t[form] = typedCell(from)
 		}
-		if v := numberTyped(q.Get("ends." + n)); v != nil {
+		if v := aLength.typed(m, q.Get("ends."+n), was["ends"]); v != nil {
 			t["ends"] = v
 		}
-		if v := numberTyped(q.Get("long." + n)); v != nil {
+		if v := aLength.typed(m, q.Get("long."+n), was["long"]); v != nil {
 			t["long"] = v
 		}
 		list = append(list, t)

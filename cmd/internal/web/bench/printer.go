@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"floatmark/cmd/internal/job"
+	"floatmark/label/words"
 	"floatmark/loading/fault"
 	"floatmark/loading/unit"
 )
@@ -92,7 +93,7 @@ func (s *server) printers(w http.ResponseWriter, r *http.Request) error {
 		codes.Follows = withoutCommands(codes.Follows)
 		p.Codes, p.CodesAt = &codes, clockText(codes.Made)
 	}
-	if p.Limits, err = s.limits(); err != nil {
+	if p.Limits, err = s.limits(s.measures(r)); err != nil {
 		return err
 	}
 	f := frame{Title: "Printer, film and phones", Body: p}
@@ -106,16 +107,18 @@ func shownPrinter(m job.MeasuredPrinter) printerShown {
 	return printerShown{m, clockText(m.Made), withoutCommands(m.Left)}
 }
 
-func (s *server) limits() ([]limitShown, error) {
+func (s *server) limits(m words.Measures) ([]limitShown, error) {
 	all, err := s.shop().FilmLimits()
 	var out []limitShown
 	for _, one := range all {
-		out = append(out, limitShown{one.Film, one.Height.Text(0.1, unit.Style{}), strainOf(one.Limit), clockText(one.Made)})
+		out = append(out, limitShown{one.Film, one.Height.Text(0.1, m.Number), strainOf(m, one.Limit), clockText(one.Made)})
 	}
 	return out, err
 }
 
-func strainOf(v float64) string { return unit.Number(percent*v, 0.01, unit.Style{}) + " %" }
+func strainOf(m words.Measures, v float64) string {
+	return unit.Number(percent*v, 0.01, m.Number) + " %"
+}
 
 // withoutCommands leaves out what the command line adds to what is told: here a
 // page stands for each.

@@ -6,6 +6,7 @@ import (
 	"net/url"
 
 	"floatmark/cmd/internal/job"
+	"floatmark/label/words"
 	"floatmark/loading/fault"
 	"floatmark/loading/unit"
 )
@@ -98,7 +99,7 @@ func (s *server) measure(w http.ResponseWriter, r *http.Request, status int, ste
 		q.Set("name", name)
 		p.Sheet = Path + "printer/sheet/" + step.Key + ".pdf?" + q.Encode()
 	}
-	if err := s.stepForm(step.Key, &p, paper); err != nil {
+	if err := s.stepForm(s.measures(r), step.Key, &p, paper); err != nil {
 		return err
 	}
 	f := frame{Title: step.Title, Body: p, Findings: found}
@@ -125,7 +126,7 @@ func nextMeasure(key, name string) *link {
 }
 
 // stepForm fills in what the form of a step asks.
-func (s *server) stepForm(key string, p *measurePage, paper string) error {
+func (s *server) stepForm(m words.Measures, key string, p *measurePage, paper string) error {
 	switch key {
 	case "ruler":
 		var err error
@@ -167,19 +168,19 @@ func (s *server) stepForm(key string, p *measurePage, paper string) error {
 		for _, z := range sizes {
 			c := sizeChoice{CodeSize: z, Dowel: []option{{"", "not tried", false}}}
 			for _, d := range z.Dowels {
-				c.Dowel = append(c.Dowel, option{unit.Number(float64(d), 0.1, unit.Style{}), d.Text(0.1, unit.Style{}), false})
+				c.Dowel = append(c.Dowel, option{unit.Number(float64(d), 0.1, unit.Style{}), d.Text(0.1, m.Number), false})
 			}
 			c.Dowel = chosen(append(c.Dowel, option{"none", "read on none", false}), p.In("size-"+z.Name))
 			p.Sizes = append(p.Sizes, c)
 		}
 	case "stretch":
 		var err error
-		if p.Limits, err = s.limits(); err != nil {
+		if p.Limits, err = s.limits(m); err != nil {
 			return err
 		}
 		for _, b := range job.StretchBands() {
 			key := b.Height.Text(0.1, unit.Style{})
-			p.Bands = append(p.Bands, option{key, key + " · " + strainOf(b.Strain), key == p.In("band")})
+			p.Bands = append(p.Bands, option{key, b.Height.Text(0.1, m.Number) + " · " + strainOf(m, b.Strain), key == p.In("band")})
 		}
 	}
 	return nil

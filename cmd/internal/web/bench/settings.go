@@ -6,6 +6,7 @@ import (
 
 	"floatmark/cmd/internal/batch"
 	"floatmark/cmd/internal/job"
+	"floatmark/loading/unit"
 )
 
 func (s *server) settingsPages() []route {
@@ -22,7 +23,9 @@ type field struct {
 	Options                  []option
 	Locked                   bool // workshop.toml decides
 	Required                 bool
-	Mode                     string // of the keys that a phone shows: "decimal" or "numeric" for a number, "email", "url"
+	Mode                     string    // of the keys that a phone shows: "decimal" or "numeric" for a number, "email", "url"
+	Of                       *quantity // nil for a text
+	Unit                     string    // that the label names
 }
 
 type option struct {
@@ -44,6 +47,7 @@ var makerFields = []field{
 	{Path: "maker/market", Label: "Where the floats are sold", Options: []option{{"", "not said", false}, {"GB", "Great Britain", false}, {"EU", "European Union", false}, {"US", "United States", false}}, Hint: "Lead sizes that may not be used there are left out."},
 	{Path: "maker/currency", Label: "Currency of prices", Hint: "Three letters, such as GBP."},
 	{Path: "maker/language", Label: "Language of marks and cards", Options: []option{{"en", "English", false}, {"de", "Deutsch", false}, {"fr", "français", false}, {"it", "italiano", false}, {"pl", "polski", false}}},
+	{Path: "maker/units", Label: "Measures on these pages", Options: []option{{"", "millimetres and degrees Celsius", false}, {"imperial", "inches and degrees Fahrenheit", false}}, Hint: "Loads are in grams either way, as marks bear them. What is stored and printed stays in millimetres."},
 	{Path: "maker/host", Label: "Host of the codes", Mode: "url", Hint: "The web address that codes lead to, without https://. Short is good: every letter costs thickness of body. Leave it out, and codes tell the figures as plain text."},
 }
 
@@ -57,6 +61,9 @@ func (s *server) settings(w http.ResponseWriter, r *http.Request) error {
 		f.Value, f.Locked = set.Doc.Text(f.Path), set.Locked(f.Path)
 		if f.Long {
 			f.Value = strings.Join(lines(set.Doc, f.Path), "\n")
+		}
+		if f.Path == "maker/units" && f.Value == unit.Metric.String() {
+			f.Value = "" // as when nothing is said
 		}
 		f.Options = chosen(f.Options, f.Value)
 		b.Fields = append(b.Fields, f)
@@ -107,7 +114,11 @@ func (s *server) set(w http.ResponseWriter, r *http.Request) error {
 			if was.Locked(f.Path) || !r.PostForm.Has(f.Path) {
 				continue
 			}
-			if err := d.Set(f.Path, typed(f, r.PostFormValue(f.Path))); err != nil {
+			v := typed(f, r.PostFormValue(f.Path))
+			if f.Path == "maker/units" && v == nil && d.Text(f.Path) == unit.Metric.String() {
+				continue
+			}
+			if err := d.Set(f.Path, v); err != nil {
 				return err
 			}
 		}

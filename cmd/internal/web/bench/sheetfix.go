@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"floatmark/cmd/internal/job"
+	"floatmark/label/words"
 	"floatmark/loading/fault"
 )
 
@@ -24,7 +25,7 @@ func (s *server) setSheet(w http.ResponseWriter, r *http.Request) error {
 	case "reopen":
 		err = shop.Reopen(ctx, n, note)
 	case "part":
-		part, e := partOf(r.PostFormValue("edge"), r.PostFormValue("deep"))
+		part, e := partOf(s.measures(r), r.PostFormValue("edge"), r.PostFormValue("deep"))
 		if e != nil {
 			return e
 		}
@@ -44,10 +45,9 @@ func (s *server) setSheet(w http.ResponseWriter, r *http.Request) error {
 }
 
 // partOf is a strip along an edge of a sheet, so deep.
-func partOf(edge, deep string) (p job.SheetPart, err error) {
-	deep = strings.TrimSpace(deep)
-	if _, e := strconv.ParseFloat(strings.Replace(deep, ",", ".", 1), 64); e == nil {
-		deep += " mm"
+func partOf(m words.Measures, edge, deep string) (p job.SheetPart, err error) {
+	if v, e := m.ReadLength(deep); e == nil {
+		deep = words.Measures{}.Bare(v) + " mm"
 	}
 	switch edge {
 	case "top":

@@ -9,6 +9,7 @@ import (
 
 	"floatmark/cmd/internal/batch"
 	"floatmark/cmd/internal/job"
+	"floatmark/loading/unit"
 )
 
 func (s *server) sheetsPages() []route {
@@ -31,11 +32,11 @@ type sheetsPage struct {
 	ByHand  bool       // marks without film
 	Sheets  []laidShown
 	Use     job.FilmUse
-	From    int  // per cent of the marks' film that comes from part-used sheets
-	On      int  // per cent of what is spent of fresh sheets that goes on floats
-	Left    int  // mm of the last fresh sheet that stay a full rectangle
-	Before  int  // the print that has these very marks already, 0 for none
-	Right   bool // and it came out right
+	From    int             // per cent of the marks' film that comes from part-used sheets
+	On      int             // per cent of what is spent of fresh sheets that goes on floats
+	Left    unit.Millimetre // mm of the last fresh sheet that stay a full rectangle
+	Before  int             // the print that has these very marks already, 0 for none
+	Right   bool            // and it came out right
 	Told    []string
 	Shelf   []sheetShown // part-used sheets of this film that stay as they are
 	Out     []sheetShown // of any film, out of use
@@ -101,7 +102,7 @@ func (s *server) sheets(w http.ResponseWriter, r *http.Request) error {
 // laid fills in where the plan puts what.
 func (s *server) laid(d job.Draft, plan *job.Plan, p *sheetsPage) {
 	p.Known, p.Use = true, plan.FilmUse()
-	p.From, p.On, p.Left = perCent(p.Use.FromPartUsed), perCent(p.Use.OnFloats), int(p.Use.Left)
+	p.From, p.On, p.Left = perCent(p.Use.FromPartUsed), perCent(p.Use.OnFloats), unit.Millimetre(int(p.Use.Left))
 	at := Path + batchPath(d.Name, "sheets") + "/"
 	for _, one := range plan.LaidSheets() {
 		p.Sheets = append(p.Sheets, laidShown{one, fmt.Sprintf("%s%d.png", at, one.Page), fmt.Sprintf("%s%d.svg", at, one.Page), perCent(one.Before), perCent(one.After)})

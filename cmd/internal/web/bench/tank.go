@@ -47,9 +47,9 @@ type tankRow struct {
 
 // tankRead is what the tank said of a float at one stage.
 type tankRead struct {
-	Stage, Mean, Metal string
-	Readings           []job.TankReading
-	Told               []string
+	Stage, Mean, Ounces, Metal string
+	Readings                   []job.TankReading
+	Told                       []string
 }
 
 // tankForm is the reading that is to be typed.
@@ -97,7 +97,7 @@ func (s *server) tankFrame(r *http.Request, number int) (frame, *tankPage, error
 		return frame{}, nil, err
 	}
 	f := s.batchFrame(d, "tank", "At the tank")
-	p := &tankPage{Batch: d.Name, How: tankFields(d)}
+	p := &tankPage{Batch: d.Name, How: tankFields(s.measures(r), d)}
 	sheet, err := s.shop().TankSheet(d.Name)
 	if err != nil && human(err) { // it was not whole yet; what is missing stands above
 		f.Next = &link{"Say which floats there are", Path + batchPath(d.Name, "floats")}
@@ -110,7 +110,7 @@ func (s *server) tankFrame(r *http.Request, number int) (frame, *tankPage, error
 	if err != nil && fault.ClassOf(err) != fault.NotFound {
 		return f, nil, err
 	}
-	lang := s.language(r)
+	lang, m := s.language(r), s.measures(r)
 	said, tank := words.PageFor(lang), words.TankPageFor(lang)
 	typed := map[string]string{} // readings that the batch itself has, by number
 	for i := range d.Doc.Len("float") {
@@ -118,7 +118,7 @@ func (s *server) tankFrame(r *http.Request, number int) (frame, *tankPage, error
 		typed[d.Doc.Text(at+"number")] = d.Doc.Text(at + "reading")
 	}
 	for _, one := range sheet.Floats {
-		row := tankRow{Number: one.Number, Pattern: one.Pattern, Rating: said.Gram(one.Nominal, gramStep), Setups: one.Setups,
+		row := tankRow{Number: one.Number, Pattern: one.Pattern, Rating: m.Load(one.Nominal, gramStep), Setups: one.Setups,
 			Typed: typed[strconv.Itoa(one.Number)]}
 		if one.BuiltIn > 0 {
 			row.BuiltIn = said.Gram(one.BuiltIn, gramStep)
@@ -130,6 +130,9 @@ func (s *server) tankFrame(r *http.Request, number int) (frame, *tankPage, error
 			read := tankRead{Stage: tank.Stages[t.Stage], Metal: t.Metal, Readings: t.Readings, Told: t.Told}
 			if t.Mass != 0 || t.U != 0 {
 				read.Mean = said.Gram(t.Mass, gramStep) + " ± " + said.Gram(t.U, gramStep)
+				if m.Imperial() {
+					read.Ounces = t.Mass.Ounces(m.Number)
+				}
 			}
 			row.Done = append(row.Done, read)
 		}
@@ -196,7 +199,7 @@ func (p *tankPage) offer(sheet job.TankSheet, number int, said words.Page, tank 
 func (s *server) addReading(w http.ResponseWriter, r *http.Request) error {
 	number, _ := strconv.Atoi(r.PostFormValue("number")) // none is refused below
 	e := job.TankEntry{Key: r.PostFormValue("key"), Number: number, Set: r.PostFormValue("set"), Reading: strings.TrimSpace(r.PostFormValue("reading")),
-		Stage: r.PostFormValue("stage"), Above: strings.TrimSpace(r.PostFormValue("above"))}
+		Stage: r.PostFormValue("stage"), Above: aboveTyped(s.measures(r), r.PostFormValue("above"))}
 	got, err := s.shop().AddTankReadings(r.Context(), r.PathValue("batch"), []job.TankEntry{e})
 	if err != nil {
 		return err
@@ -209,6 +212,7 @@ func (s *server) addReading(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	if a := got.Readings[0]; a.State == job.TankRefused && page.Form != nil {
+		e.Above = strings.TrimSpace(r.PostFormValue("above"))
 		page.Form.Typed, page.Form.Findings = e, []finding{{What: a.What, Do: a.Do}}
 		page.Form.Sets, page.Form.Stages = chosen(page.Form.Sets, e.Set), chosen(page.Form.Stages, e.Stage)
 		f.Body = page
@@ -222,6 +226,16 @@ func (s *server) addReading(w http.ResponseWriter, r *http.Request) error {
 	return onward(w, r, batchPath(r.PathValue("batch"), "tank?"+q.Encode()))
 }
 
+// aboveTyped is how far the tip stood above its mark, mm, of what was typed; what
+// is no length stays, to be refused.
+func aboveTyped(m words.Measures, text string) string {
+	v, err := m.ReadLength(text)
+	if err != nil {
+		return strings.TrimSpace(text)
+	}
+	return words.Measures{}.Bare(v)
+}
+
 // after is the next float of the board that was not read; 0 for none.
 func (p *tankPage) after(number int) int {
 	for _, one := range p.Rows {
@@ -233,36 +247,37 @@ func (p *tankPage) after(number int) int {
 }
 
 // tankFields are how the readings of a batch are taken.
-func tankFields(d job.Draft) []field {
+func tankFields(m words.Measures, d job.Draft) []field {
 	var metals []option
 	for _, m := range water.Metals() {
 		metals = append(metals, option{Key: m.Key, Name: m.Name})
 	}
 	all := []field{
 		{Path: "tank/metal", Label: "Metal of the shot that is hung", Options: metals},
-		{Path: "tank/water_c", Label: "Water, degrees Celsius", Mode: "decimal"},
-		{Path: "tank/salinity", Label: "Salinity", Mode: "decimal", Hint: "0 is fresh, about 35 the open sea."},
+		{Path: "tank/water_c", Label: "Water, %s", Of: &aTemperature, Unit: m.DegreesSign(), Mode: "decimal"},
+		{Path: "tank/salinity", Label: "Salinity", Of: &aNumber, Mode: "decimal", Hint: "0 is fresh, about 35 the open sea."},
 		{Path: "tank/tip", Label: "The tip when it is read", Options: []option{{Key: "", Name: "not known"}, {Key: "dry", Name: "dry"}, {Key: "wet", Name: "wet"}, {Key: "washed", Name: "wet, with a drop of washing-up liquid"}}},
-		{Path: "tank/read_to_mm", Label: "How near the tip is set to its mark, mm", Mode: "decimal"},
+		{Path: "tank/read_to_mm", Label: "How near the tip is set to its mark, %s", Of: &aLength, Unit: m.LengthSign(), Mode: "decimal"},
 		{Path: "tank/scale", Label: "Last digit of the scale, g", Mode: "decimal"},
 	}
 	for i, f := range all {
-		all[i].Value = d.Doc.Text(f.Path)
+		all[i].Value = loadShown(m, d.Doc.Text(f.Path))
 		if f.Options != nil {
 			all[i].Options = offered(f.Options, strings.ReplaceAll(all[i].Value, "unknown", ""))
 		}
 	}
+	fieldsOf(m, d.Doc, all)
 	return all
 }
 
 func (s *server) setTank(w http.ResponseWriter, r *http.Request) error {
 	return s.edit(w, r, "change how it is tested", "tank#how", func(d *batch.Doc) error {
-		for path, as := range map[string]func(string) any{"tank/metal": word, "tank/water_c": number, "tank/salinity": number, "tank/tip": word,
-			"tank/read_to_mm": number, "tank/scale": grams} {
+		for path, as := range map[string]typedAs{"tank/metal": plainly(word), "tank/water_c": wholly(aTemperature), "tank/salinity": wholly(aNumber),
+			"tank/tip": plainly(word), "tank/read_to_mm": wholly(aLength), "tank/scale": loadTyped} {
 			if !r.PostForm.Has(path) {
 				continue
 			}
-			if err := d.Set(path, as(r.PostFormValue(path))); err != nil {
+			if err := d.Set(path, as(s.measures(r), r.PostFormValue(path), valueAt(d, path))); err != nil {
 				return err
 			}
 		}
