@@ -242,6 +242,7 @@ type SpareLine struct {
 	OnFloat int    `json:"on_float,omitempty"`
 	OnID    string `json:"on_id,omitempty"`
 	Claimed string `json:"claimed,omitempty"` // when, UTC, RFC 3339
+	SparePlace
 }
 
 // SpareList returns every spare of the workshop, by batch and number.
@@ -255,7 +256,7 @@ func (w *Workshop) SpareList() ([]SpareLine, error) {
 	var out []SpareLine
 	for _, sp := range all {
 		out = append(out, SpareLine{sp.ID, sp.Batch, sp.Number, sp.Pattern, figuresText(sp.Figures), sp.State, sp.Print,
-			sp.ClaimBatch, sp.ClaimFloat, sp.ClaimID, sp.ClaimedAt})
+			sp.ClaimBatch, sp.ClaimFloat, sp.ClaimID, sp.ClaimedAt, placeOf(sp)})
 	}
 	return out, err
 }

@@ -114,6 +114,7 @@ func (p *Plan) spare(fp *FloatPlan, sp *Spare) error {
 // spareRecords are the spares as they are stored.
 func (p *Plan) spareRecords() ([]record.Spare, error) {
 	var all []record.Spare
+	places := p.sparePlaces()
 	for _, sp := range p.Spares {
 		var lines []string
 		for _, l := range sp.Decal.Printed {
@@ -124,7 +125,8 @@ func (p *Plan) spareRecords() ([]record.Spare, error) {
 			Like   int      `json:"like_float"`
 			Lines  []string `json:"lines"`
 			Code   string   `json:"code,omitempty"`
-		}{1, sp.Like, lines, sp.Mark.Code})
+			SparePlace
+		}{1, sp.Like, lines, sp.Mark.Code, places[sp.Number]})
 		if err != nil {
 			return nil, err
 		}

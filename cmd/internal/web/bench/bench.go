@@ -72,7 +72,7 @@ func (s *server) routes() {
 	for _, list := range [][]route{s.homePages(), s.settingsPages(), s.batchPages(), s.planPages(), s.patternPages(), s.markPages(),
 		s.floatsPages(), s.tankPages(), s.gradePages(), s.tickPages(), s.cardsPages(),
 		s.printPages(),
-		s.sheetsPages(), s.togetherPages(),
+		s.sheetsPages(), s.togetherPages(), s.sparesPages(),
 		s.recordsPages(),
 		s.phonePages(),
 		s.printerPages()} {

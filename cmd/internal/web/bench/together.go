@@ -45,6 +45,7 @@ type togetherPage struct {
 	Sheets  []commonShown
 	Alone   []aloneShown
 	Prints  []togetherShown
+	Waits   bool // somebody is to say how one of Prints came out
 }
 
 // otherBatch is another batch of the workshop, and why it cannot share the sheets.
@@ -111,6 +112,7 @@ func (s *server) together(w http.ResponseWriter, r *http.Request) error {
 	if p.Prints, err = s.togetherPrints(d.Name); err != nil {
 		return err
 	}
+	p.Waits = slices.ContainsFunc(p.Prints, togetherShown.Open)
 	status := http.StatusOK
 	if one := s.works.of(togetherKey(r)); one != nil {
 		if state := s.stateOf(r, one); state.Running {
@@ -129,7 +131,7 @@ func (s *server) together(w http.ResponseWriter, r *http.Request) error {
 	switch {
 	case d.Err != nil:
 		f.Next = &link{"Mend the batch first", Path + batchPath(d.Name, "floats")}
-	case slices.ContainsFunc(p.Prints, togetherShown.Open), p.Work != nil, p.Known:
+	case p.Waits, p.Work != nil, p.Known:
 	default:
 		f.Next = &link{"Back to its sheets", Path + batchPath(d.Name, "sheets")}
 	}

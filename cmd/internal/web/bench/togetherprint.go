@@ -58,7 +58,7 @@ func (s *server) togetherPrints(batch string) ([]togetherShown, error) {
 					continue
 				}
 				b := togetherBatch{s.shown(line.Batch, p), line.Batch}
-				b.Main = slices.DeleteFunc(b.Main, func(f fileShown) bool { return f.Name == "decals.pdf" || f.Name == "proof.pdf" })
+				b.Main = slices.DeleteFunc(b.Main, func(f fileShown) bool { return f.Name == "decals.pdf" })
 				shown.Batches = append(shown.Batches, b)
 				for _, sheet := range p.Sheets { // a later batch finds a sheet part-used by the one before it
 					if !slices.ContainsFunc(shown.Sheets, func(o job.PrintSheet) bool { return o.Number == sheet.Number }) {
