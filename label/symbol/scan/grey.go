@@ -67,3 +67,16 @@ func doubled(g *image.Gray) *image.Gray {
 	}
 	return out
 }
+
+// turned is a picture turned a quarter clockwise: its left side is on top.
+func turned(g *image.Gray) *image.Gray {
+	w, h := g.Rect.Dx(), g.Rect.Dy()
+	out := image.NewGray(image.Rect(0, 0, h, w))
+	for y := range h {
+		row := g.Pix[y*g.Stride : y*g.Stride+w]
+		for x, v := range row {
+			out.Pix[x*out.Stride+h-1-y] = v
+		}
+	}
+	return out
+}

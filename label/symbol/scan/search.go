@@ -89,7 +89,8 @@ type reading struct {
 }
 
 // next finds one more code: in the picture as a whole at every scale, and, if
-// asked, in parts of it, where fewer things that look like corner squares mislead.
+// asked, in the picture on its side and in parts of it, where fewer things that look
+// like corner squares mislead.
 func next(ctx context.Context, all []level, parts bool) (reading, bool, error) {
 	for _, l := range all {
 		if r, ok, err := l.read(ctx, l.grey.Rect); ok || err != nil {
@@ -98,6 +99,11 @@ func next(ctx context.Context, all []level, parts bool) (reading, bool, error) {
 	}
 	if !parts {
 		return reading{}, false, nil
+	}
+	for _, l := range all {
+		if r, ok, err := l.readTurned(ctx); ok || err != nil {
+			return r, ok, err
+		}
 	}
 	for _, l := range all {
 		w, h := l.grey.Rect.Dx(), l.grey.Rect.Dy()
@@ -148,6 +154,17 @@ func (l level) read(ctx context.Context, part image.Rectangle) (reading, bool, e
 		return r, true, nil
 	}
 	return reading{}, false, nil
+}
+
+// readTurned looks at the whole picture a quarter turned: of clean codes on their
+// side the search for the corner squares misses one in a hundred.
+func (l level) readTurned(ctx context.Context) (reading, bool, error) {
+	side := level{turned(l.grey), l.k}
+	r, ok, err := side.read(ctx, side.grey.Rect)
+	for i, c := range r.corners { // where they lie in the picture as it is
+		r.corners[i].x, r.corners[i].y = c.y, l.k*float64(l.grey.Rect.Dy())-c.x
+	}
+	return r, ok, err
 }
 
 // cover paints the corner squares of a code over, so that it is not found again.
