@@ -114,16 +114,20 @@ func ParseLength(s string, of System) (Millimetre, error) {
 	}
 	switch f, metric := lengthUnits[name]; {
 	case inchNames[name] || name == "" && of == Imperial:
-		v *= MillimetresPerInch
+		v = kept(v * MillimetresPerInch)
+	case metric && f != 1:
+		v = kept(v * f)
 	case metric:
-		v *= f
 	case name != "":
 		return 0, fault.Inputf("use mm or in, as in "+strconv.Quote(example), "%q has an unknown unit %q", s, name)
 	}
 	if math.IsInf(v, 0) {
 		return 0, fault.Inputf("write a number and its unit, as in "+strconv.Quote(example), "%q is not a length", s)
 	}
-	return Millimetre(sign * kept(v)), nil
+	if v == 0 {
+		return 0, nil // not -0
+	}
+	return Millimetre(sign * v), nil
 }
 
 // ParseCelsius reads a temperature as people type it: "20", "20 °C", "68 °F",
@@ -150,9 +154,9 @@ func ParseCelsius(s string, of System) (Celsius, error) {
 		return 0, fault.Inputf("use °C or °F, as in "+strconv.Quote(example), "%q has an unknown unit %q", s, name)
 	}
 	if of == Imperial {
-		v = (v - fahrenheitAtZero) / fahrenheitsPerCelsius
+		v = kept((v - fahrenheitAtZero) / fahrenheitsPerCelsius)
 	}
-	return Celsius(kept(v)), nil
+	return Celsius(v), nil
 }
 
 // kept rounds what other units came to; numbers too large for it stay.
