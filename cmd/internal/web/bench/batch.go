@@ -50,6 +50,7 @@ func (s *server) batchFrame(d job.Draft, key, title string) frame {
 		f.Steps = append(f.Steps, step{Key: one.key, Name: one.name, To: Path + batchPath(d.Name, one.key), Here: one.key == key})
 	}
 	f.Missing, f.Findings = told(d, d.Err)
+	s.ahead(d) // who looks at one of its pages comes to its marks
 	return f
 }
 

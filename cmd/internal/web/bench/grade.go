@@ -74,9 +74,6 @@ func (s *server) grade(w http.ResponseWriter, r *http.Request) error {
 	page := &gradePage{Batch: d.Name}
 	f.Body = page
 	p, err := s.figures(r.Context(), d)
-	if err == nil {
-		s.ahead(d) // the marks come next
-	}
 	if err != nil && forMaker(err) {
 		f.Missing, f.Findings = told(d, err)
 		f.Next = &link{"Look at the floats", Path + batchPath(d.Name, "floats")}

@@ -64,9 +64,6 @@ func (s *server) open(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	if d, err := s.shop().Draft(name); err == nil { // the next page tells what is wrong
-		s.ahead(d)
-	}
 	return back(w, r, batchPath(name, ""))
 }
 
@@ -75,9 +72,6 @@ func (s *server) demo(w http.ResponseWriter, r *http.Request) error {
 	name, err := s.shop().OpenTankSource(r.Context(), "demo.toml", job.DemoSource(), nil, job.ByBench)
 	if err != nil {
 		return err
-	}
-	if d, err := s.shop().Draft(name); err == nil { // the next page tells what is wrong
-		s.ahead(d)
 	}
 	return back(w, r, batchPath(name, ""))
 }

@@ -170,7 +170,7 @@ func (w *work) planned() (*job.Plan, error) {
 
 // patience is how long a page waits for a plan before it shows that one is on its
 // way, so that no page takes longer than a tenth of a second.
-const patience = 50 * time.Millisecond
+const patience = 40 * time.Millisecond
 
 // waited waits for work as long as a page may, and reports whether it has ended.
 func (s *server) waited(r *http.Request, one *work) bool {
@@ -207,8 +207,8 @@ func (s *server) ready(r *http.Request, d job.Draft, page string) (*job.Plan, *w
 	return nil, &state, nil
 }
 
-// ahead works a batch out that was changed just now, while its maker looks at the
-// next page; what was being worked out of it before stops.
+// ahead works a batch out that was changed or is looked at, while its maker looks at
+// the next page; what was being worked out of it before stops.
 func (s *server) ahead(d job.Draft) {
 	if !s.o.Ahead {
 		return

@@ -204,9 +204,6 @@ func (s *server) addReading(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	if d, err := s.draft(r); err == nil { // the next page tells what is wrong
-		s.ahead(d)
-	}
 	f, page, err := s.tankFrame(r, number)
 	if err != nil {
 		return err
