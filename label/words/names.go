@@ -38,9 +38,13 @@ func (w Words) Name(english string) string {
 	if n, ok := w.Names[english]; ok {
 		return n
 	}
-	if what, size, ok := strings.Cut(english, ", "); ok {
-		if n, ok := w.Names[what]; ok {
-			return n + ", " + size
+	if i := strings.LastIndex(english, ", "); i >= 0 { // a name may have commas of its own
+		if n, ok := w.Names[english[:i]]; ok {
+			last := english[i+2:]
+			if m, ok := w.Names[last]; ok {
+				last = m
+			}
+			return n + ", " + last
 		}
 	}
 	return english

@@ -13,13 +13,29 @@ import (
 func Told(language string) func(string) string { return toldBy(allForms(), language) }
 
 func toldBy(all *forms, language string) func(string) string {
-	t := teller{all: all, at: max(0, slices.Index(formLanguages, language))}
-	if w, err := For(formLanguages[t.at]); err == nil {
-		t.words = w
-	}
+	t := newTeller(all, language)
 	return func(text string) string {
 		said, _ := t.tell(text, deepest)
 		return said
+	}
+}
+
+// Named returns what turns names of the built-in tables, of films, metals and
+// conventions, into how they are called in a language; names of the maker's own stay
+// as they are. A key in brackets behind a name stays too.
+func Named(language string) func(string) string {
+	t := newTeller(allForms(), language)
+	return func(name string) string {
+		what, key, ok := strings.Cut(name, " (")
+		if f := t.all.whole[what]; f != nil {
+			what = f.said[t.at][0].text
+		} else {
+			what = t.words.Name(what)
+		}
+		if ok {
+			what += " (" + key
+		}
+		return what
 	}
 }
 
@@ -30,6 +46,14 @@ type teller struct {
 	all   *forms
 	at    int // column of the table
 	words Words
+}
+
+func newTeller(all *forms, language string) teller {
+	t := teller{all: all, at: max(0, slices.Index(formLanguages, language))}
+	if w, err := For(formLanguages[t.at]); err == nil { // there are words for each of them
+		t.words = w
+	}
+	return t
 }
 
 // tell says a text by its form; or by those of its parts. ok is false where it is
@@ -116,6 +140,11 @@ func (t teller) filling(text string, deep int) string {
 	}
 	if said, ok := t.tell(text, deep); ok {
 		return said
+	}
+	if key, value, ok := strings.Cut(text, " = "); ok { // a line of a batch file, which the pages do not show
+		if f := t.all.whole[key]; f != nil {
+			return f.said[t.at][0].text + ": " + value
+		}
 	}
 	return t.figures(text)
 }

@@ -123,11 +123,10 @@ func (p *Plan) advice(g loading.Grading, f *label.Float) string {
 	case loading.Regrade:
 		return "regrade to " + text(g.Rating)
 	case loading.OffAll:
-		sign := "over"
-		if g.Off < 0 {
-			sign = "under"
+		if off := g.Off.Text(fine, p.words.Number); g.Off > 0 {
+			return fmt.Sprintf("off all ratings: %s over %s, printed with its measured sum", off, text(g.Rating))
 		}
-		return fmt.Sprintf("off all ratings: %s %s %s, printed with its measured sum", max(g.Off, -g.Off).Text(fine, p.words.Number), sign, text(g.Rating))
+		return fmt.Sprintf("off all ratings: %s under %s, printed with its measured sum", (-g.Off).Text(fine, p.words.Number), text(g.Rating))
 	case loading.TrimIt:
 		a, err := p.trimming(g, f)
 		if err != nil {

@@ -279,15 +279,15 @@ func (fp FloatPlan) Placed() string {
 
 // sits is Placed without the code.
 func (fp FloatPlan) sits() string {
-	turn := "round"
-	if fp.Decal.Turn == label.Lengthwise {
-		turn = "lengthwise"
-	}
+	pieces, from := "", fp.Float.Pattern.Main().From.Text(0.1, unit.Style{})
 	if n := len(fp.Decal.Pieces); n > 1 {
-		turn += fmt.Sprintf(" in %d pieces", n)
+		pieces = fmt.Sprintf(" in %d pieces", n)
 	}
 	if z := fp.Decal.Pieces[0].Repeats; len(fp.Decal.Pieces) == 1 && z > 1 {
-		turn += fmt.Sprintf(", %d times", z)
+		pieces += fmt.Sprintf(", %d times", z)
 	}
-	return turn + ", " + fp.Float.Pattern.Main().From.Text(0.1, unit.Style{}) + " from base"
+	if fp.Decal.Turn == label.Lengthwise {
+		return "lengthwise" + pieces + ", " + from + " from base"
+	}
+	return "round" + pieces + ", " + from + " from base"
 }

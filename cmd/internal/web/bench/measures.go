@@ -30,11 +30,11 @@ func (s *server) measures(r *http.Request) words.Measures {
 
 // inWords are what templates write measures with: "length" of a value and how
 // finely, "tell" of a message of the program and "tellMetric" where its lengths are
-// read off a printed scale, "lengthSign" and "degreesSign" for labels.
+// read off a printed scale, "named" of a name of the built-in tables, "lengthSign" and "degreesSign" for labels.
 func inWords(language string, m words.Measures) template.FuncMap {
 	metric, tell := words.Measures{Number: m.Number}, words.Told(language)
 	return template.FuncMap{
-		"units": m.Units.String, "lengthSign": m.LengthSign, "degreesSign": m.DegreesSign, "tell": func(text string) string { return m.Told(tell(text)) }, "tellMetric": func(text string) string { return metric.Told(tell(text)) }, "imperial": m.Imperial, "comma": func() bool { return m.Number.Comma },
+		"units": m.Units.String, "named": words.Named(language), "lengthSign": m.LengthSign, "degreesSign": m.DegreesSign, "tell": func(text string) string { return m.Told(tell(text)) }, "tellMetric": func(text string) string { return metric.Told(tell(text)) }, "imperial": m.Imperial, "comma": func() bool { return m.Number.Comma },
 		"load": func(text string) string { return loadShown(m, text) }, "mainLoad": func(text string) string { return mainLoad(m, text) },
 		"length": func(v any, step float64) (string, error) {
 			switch v := v.(type) {
