@@ -2,6 +2,7 @@ package record
 
 import (
 	"database/sql"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -17,6 +18,10 @@ type Summary struct {
 	Rows   int    // how much was ever added; it only grows
 	Key    string // the workshop's key, "" before its first print
 }
+
+// ErrInUse is the cause of the fault of whoever would replace a record that another
+// process has open.
+var ErrInUse = errors.New("the record is in use")
 
 // dates are the columns that say when something was added, by the schema that has
 // them first. Every table that is added to is in here or grows with one that is.
@@ -169,7 +174,7 @@ func (s *Store) putAside(kept string) error {
 	var mode string
 	if err := db.QueryRow("PRAGMA journal_mode = DELETE").Scan(&mode); err != nil {
 		if isBusy(err) {
-			return fault.New(fault.Machine, s.path, "the record is in use by another floatmark", "stop it (floatmark serve, or a print), then run this again; nothing was changed", err)
+			return fault.New(fault.Machine, s.path, "the record is in use by another floatmark", "stop it (floatmark serve, or a print), then run this again; nothing was changed", errors.Join(ErrInUse, err))
 		}
 		return s.machine(err)
 	}

@@ -145,3 +145,14 @@ func (s *Shelf) Photo(number int) (jpeg []byte, ok bool, err error) {
 	})
 	return jpeg, ok, err
 }
+
+// Apart closes the records, and keeps them closed while do is at work: what
+// replaces them must have them to itself.
+func (s *Shelf) Apart(do func() error) error {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if err := s.drop(); err != nil {
+		return err
+	}
+	return do()
+}

@@ -1,0 +1,28 @@
+package record
+
+import (
+	"path/filepath"
+	"testing"
+)
+
+// What a record of any age holds is told by batch.
+func TestHolds(t *testing.T) {
+	for schema := 1; schema <= len(migrations()); schema++ {
+		path := filepath.Join(t.TempDir(), "workshop.db")
+		copySample(t, schema, path)
+		s, err := OpenReadOnly(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		all, err := s.Holds("batch file")
+		if err != nil || len(all) == 0 || all[0].Floats == 0 || all[0].Prints == 0 || all[0].Latest < day1 {
+			t.Errorf("schema %d: %+v %v", schema, all, err)
+		}
+		s.Close()
+	}
+	s, _ := fresh(t)
+	changes(t, s, "bench", "", edit(Subject{Kind: "batch file", Key: "spring"}, "file", `"x"`, 0))
+	if all, err := s.Holds("batch file"); err != nil || len(all) != 1 || all[0].Batch != "spring" || all[0].Floats != 0 || all[0].Latest == "" {
+		t.Errorf("%+v %v", all, err)
+	}
+}
