@@ -17,7 +17,7 @@ const land = () => {
   at.focus({ preventScroll: true });
 };
 addEventListener("hashchange", land);
-if (document.activeElement === document.body) land();
+addEventListener("load", () => { if (document.activeElement === document.body) land(); });
 // A change that is being stored is not sent twice.
 document.addEventListener("submit", (e) => {
   const form = e.target;
