@@ -33,14 +33,14 @@ type TankPage struct {
 	Back, Save                      string
 
 	// What waits on the phone.
-	AllSent, Waiting, Sending     string // Waiting takes a number
-	NoNetwork, Locked, Unlock     string
-	Anew, OpenAnew, NotKept       string
-	OnPhone, Refused              string
-	Correct, Drop, DropSure       string
-	Kept, TakeBack                string // number of the float, what was read
-	Float, Reading, ReadingHint   string
-	AboveMM, FloatsOwn, NotStored string
+	AllSent, Waiting, Sending      string // Waiting takes a number
+	NoNetwork, Locked, Unlock      string
+	Anew, OpenAnew, NotKept        string
+	OnPhone, Refused               string
+	Correct, Drop, DropSure        string
+	Kept, TakeBack                 string // number of the float, what was read
+	Float, Reading, ReadingHint    string
+	TipAbove, FloatsOwn, NotStored string // TipAbove: the unit
 }
 
 // TankPages lists the languages of the page in the order of Pages.
@@ -85,7 +85,7 @@ func tankEnglish() TankPage {
 		NotKept: "This phone keeps nothing for this page: leave it open until everything is stored.",
 		OnPhone: "on this phone", Refused: "refused", Correct: "correct", Drop: "throw away", DropSure: "really throw away",
 		Kept: "kept: no. %s, %s", TakeBack: "take back",
-		Float: "float", Reading: "what hung", ReadingHint: "grams, or shot as in 3AAA+2No4", AboveMM: "tip above its mark, mm; below it is negative",
+		Float: "float", Reading: "what hung", ReadingHint: "grams, or shot as in 3AAA+2No4", TipAbove: "tip above its mark, %s; below it is negative",
 		FloatsOwn: "as the batch file says", NotStored: "not stored",
 	}
 }
@@ -114,7 +114,7 @@ func tankGerman() TankPage {
 		NotKept: "Dieses Telefon hebt für diese Seite nichts auf: offen lassen, bis alles gespeichert ist.",
 		OnPhone: "auf diesem Telefon", Refused: "abgelehnt", Correct: "berichtigen", Drop: "verwerfen", DropSure: "wirklich verwerfen",
 		Kept: "gesichert: Nr. %s, %s", TakeBack: "zurückholen",
-		Float: "Pose", Reading: "was hing", ReadingHint: "Gramm, oder Schrot wie in 3AAA+2No4", AboveMM: "Spitze über ihrer Marke, mm; darunter negativ",
+		Float: "Pose", Reading: "was hing", ReadingHint: "Gramm, oder Schrot wie in 3AAA+2No4", TipAbove: "Spitze über ihrer Marke, %s; darunter negativ",
 		FloatsOwn: "wie die Seriendatei sagt", NotStored: "nicht gespeichert",
 	}
 }

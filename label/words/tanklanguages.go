@@ -24,7 +24,7 @@ func tankFrench() TankPage {
 		NotKept: "Ce téléphone ne garde rien pour cette page : la laisser ouverte jusqu’à ce que tout soit enregistré.",
 		OnPhone: "sur ce téléphone", Refused: "refusé", Correct: "corriger", Drop: "jeter", DropSure: "jeter vraiment",
 		Kept: "gardé : n° %s, %s", TakeBack: "reprendre",
-		Float: "flotteur", Reading: "ce qui était suspendu", ReadingHint: "grammes, ou plombs comme dans 3AAA+2No4", AboveMM: "antenne au-dessus de son repère, mm ; au-dessous, négatif",
+		Float: "flotteur", Reading: "ce qui était suspendu", ReadingHint: "grammes, ou plombs comme dans 3AAA+2No4", TipAbove: "antenne au-dessus de son repère, %s ; au-dessous, négatif",
 		FloatsOwn: "comme le dit le fichier de série", NotStored: "non enregistré",
 	}
 }
@@ -53,7 +53,7 @@ func tankItalian() TankPage {
 		NotKept: "Questo telefono non conserva nulla per questa pagina: lasciala aperta finché tutto è salvato.",
 		OnPhone: "su questo telefono", Refused: "rifiutato", Correct: "correggi", Drop: "butta via", DropSure: "butta via davvero",
 		Kept: "tenuto: n. %s, %s", TakeBack: "riprendi",
-		Float: "galleggiante", Reading: "che cosa era appeso", ReadingHint: "grammi, o piombi come in 3AAA+2No4", AboveMM: "antenna sopra il suo segno, mm; sotto è negativo",
+		Float: "galleggiante", Reading: "che cosa era appeso", ReadingHint: "grammi, o piombi come in 3AAA+2No4", TipAbove: "antenna sopra il suo segno, %s; sotto è negativo",
 		FloatsOwn: "come dice il file di serie", NotStored: "non salvato",
 	}
 }
@@ -82,7 +82,7 @@ func tankPolish() TankPage {
 		NotKept: "Ten telefon niczego dla tej strony nie przechowuje: nie zamykaj jej, aż wszystko będzie zapisane.",
 		OnPhone: "w tym telefonie", Refused: "odrzucone", Correct: "popraw", Drop: "wyrzuć", DropSure: "na pewno wyrzuć",
 		Kept: "zachowano: nr %s, %s", TakeBack: "weź z powrotem",
-		Float: "spławik", Reading: "co wisiało", ReadingHint: "gramy albo śruciny, jak 3AAA+2No4", AboveMM: "antenka nad znakiem, mm; pod znakiem ujemnie",
+		Float: "spławik", Reading: "co wisiało", ReadingHint: "gramy albo śruciny, jak 3AAA+2No4", TipAbove: "antenka nad znakiem, %s; pod znakiem ujemnie",
 		FloatsOwn: "jak mówi plik serii", NotStored: "nie zapisano",
 	}
 }

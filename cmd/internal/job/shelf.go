@@ -55,6 +55,19 @@ func (w *Workshop) Units() unit.System {
 	return w.settings.Units
 }
 
+// unitsNow is Units as they were last set: a server stays open while its maker
+// changes the settings.
+func (w *Workshop) unitsNow() unit.System {
+	set, err := w.loadSettings()
+	switch {
+	case err != nil: // a file that is being written; what held goes on
+		return w.Units()
+	case set == nil:
+		return unit.Metric
+	}
+	return set.Units
+}
+
 // Close ends it.
 func (s *Shelf) Close() error {
 	s.mu.Lock()

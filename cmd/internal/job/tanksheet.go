@@ -24,6 +24,7 @@ type TankSheet struct {
 	Metal   water.Metal `json:"-"` // that the batch file says is hung; its key is "" when it says none
 	Sets    []TankSet   `json:"sets"`
 	Floats  []TankPlace `json:"floats"` // in the order of the drying board
+	Units   unit.System `json:"-"`      // in which the maker's pages show and take measures
 }
 
 // TankSet is a set of shot to hang; the first of a sheet is the one to offer.
@@ -87,6 +88,7 @@ func (w *Workshop) TankSheet(name string) (TankSheet, error) {
 		ids[f.Number] = f.ID
 	}
 	sheet := TankSheet{Batch: file.Batch.Name, Date: file.Batch.Date, Earlier: earlier, Metal: file.Tank.Metal, Sets: w.tankSets(file)}
+	sheet.Units = w.unitsNow()
 	for i := range file.Batch.Floats {
 		f := &file.Batch.Floats[i]
 		p := TankPlace{Number: f.Number, Pattern: f.Pattern.Name, Nominal: f.Nominal, Stage: file.Tank.For(f).Stage.String(), Stages: tankStages(f),

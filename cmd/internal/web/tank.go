@@ -68,10 +68,12 @@ func tankLink(batch string) string {
 // tankFrame is the page beside the tank: the list of batches, or one of them.
 type tankFrame struct {
 	frame
-	Tank  words.TankPage
-	Token string
-	Key   string // of the reading that the form would add
-	Data  string // for the script
+	Tank words.TankPage
+	// Measures are those of the workshop for the reader; tips are told in them.
+	Measures words.Measures
+	Token    string
+	Key      string // of the reading that the form would add
+	Data     string // for the script
 
 	Batches []tankBatch
 	Files   []string
@@ -123,6 +125,7 @@ func (s *server) tank(w http.ResponseWriter, r *http.Request) {
 func (s *server) tankFrame(w http.ResponseWriter, r *http.Request, one session, name string) (f tankFrame, err error) {
 	f.frame = s.frame(w, r)
 	f.Tank, f.Token = words.TankPageFor(f.Lang), one.token
+	f.Measures = words.MeasuresFor(f.Lang, unit.Metric)
 	f.Title = first(f.Tank.Title)
 	f.Tongues = tongues(f.Lang, func(tag string) string {
 		q := url.Values{langField: {tag}}
@@ -168,6 +171,7 @@ func (s *server) tankSheet(r *http.Request, f *tankFrame, name string) (err erro
 	if err != nil {
 		return err
 	}
+	f.Measures = words.MeasuresFor(f.Lang, sheet.Units)
 	f.Board, f.Title = &sheet, first(f.Tank.Title)+", "+sheet.Batch
 	if f.Key, err = job.Secret(); err != nil {
 		return err
@@ -183,7 +187,7 @@ func (s *server) tankSheet(r *http.Request, f *tankFrame, name string) (err erro
 				stages = append(stages, st)
 			}
 		}
-		row := tankRow{Number: p.Number, Name: join(" · ", fmt.Sprintf(f.Tank.Number, strconv.Itoa(p.Number)), f.Said.Gram(p.Nominal, gramStep), p.Pattern), Chosen: p.Number == f.Next, Setups: p.Setups}
+		row := tankRow{Number: p.Number, Name: join(" · ", fmt.Sprintf(f.Tank.Number, strconv.Itoa(p.Number)), f.Measures.Load(p.Nominal, gramStep), p.Pattern), Chosen: p.Number == f.Next, Setups: p.Setups}
 		for _, d := range p.Done {
 			row.Read = append(row.Read, fmt.Sprintf(f.Tank.Read, readText(d, f.Said), f.Tank.Stages[d.Stage]))
 			row.Remarks = append(row.Remarks, d.Told...)
@@ -236,6 +240,7 @@ func tankData(f tankFrame) (string, error) {
 		Unlock string          `json:"unlock"`
 		Here   string          `json:"here"`
 		Comma  bool            `json:"comma"`
+		Inch   string          `json:"inch,omitempty"` // what an inch is called, where lengths are told in them
 		Say    words.TankPage  `json:"say"`
 		Sets   []set           `json:"sets"`
 		Floats []job.TankPlace `json:"floats"`
@@ -249,6 +254,9 @@ func tankData(f tankFrame) (string, error) {
 			}
 			data.Sets = append(data.Sets, out)
 		}
+	}
+	if f.Measures.Imperial() {
+		data.Inch = f.Measures.LengthSign()
 	}
 	data.Unlock = unlockPath + "?" + url.Values{toTank: {data.Batch}}.Encode()
 	text, err := json.Marshal(data)

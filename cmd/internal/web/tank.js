@@ -6,7 +6,7 @@
   const data = JSON.parse(document.getElementById("tank").dataset.tank);
   const say = data.say;
   const get = (id) => document.getElementById(id);
-  const step = 0.5; // mm, as finely as an eye sets a tip
+  const step = data.inch ? 25.4 / 64 : 0.5; // mm, as finely as an eye sets a tip
   const bounce = 400; // ms in which a wet finger may press twice and mean once
   const nowName = "tank/now/" + data.batch, setName = "tank/set/" + data.batch;
   const draftName = (which) => "tank/draft/" + data.batch + "/" + which;
@@ -21,6 +21,7 @@
   const decimal = (text) => (data.comma ? text.replace(".", ",") : text);
   const number = (v, digits) => decimal(String(Number(v.toFixed(digits))));
   const gram = (v) => number(v, 3) + "\u00a0g";
+  const ounces = (v) => (data.inch ? " (" + decimal((v / 28.349523125).toPrecision(3)) + "\u00a0oz)" : ""); // beside a main figure
   const make = (tag, text, props = {}, ...inside) => {
     const el = Object.assign(document.createElement(tag), props);
     if (text) el.append(text);
@@ -68,8 +69,8 @@
   }
 
   function tipText(mm) {
-    if (mm === 0) return say.AtMark;
-    return fill(mm > 0 ? say.Above : say.Below, number(Math.abs(mm), 1) + "\u00a0mm");
+    if (Math.abs(mm) < 1e-6) return say.AtMark;
+    return fill(mm > 0 ? say.Above : say.Below, data.inch ? decimal((Math.abs(mm) / 25.4).toFixed(3)) + "\u00a0" + data.inch : number(Math.abs(mm), 1) + "\u00a0mm");
   }
 
   // begin goes to a float: to what was pressed for it before, if anything was.
@@ -94,7 +95,7 @@
   function showFloat() {
     const f = float(), at = floats.indexOf(f);
     get("which").firstElementChild.textContent = fill(say.Number, f.number);
-    get("which").lastElementChild.textContent = [f.pattern, f.nominal_g ? gram(f.nominal_g) : "", f.id ?? ""].filter(Boolean).join(" · ");
+    get("which").lastElementChild.textContent = [f.pattern, f.nominal_g ? gram(f.nominal_g) + ounces(f.nominal_g) : "", f.id ?? ""].filter(Boolean).join(" · ");
     get("before").disabled = at === 0;
     get("after").disabled = at === floats.length - 1;
     const read = f.done.map((d) => [fill(say.Read, d.mass_g || d.uncertainty_g ? gram(d.mass_g) + " ± " + gram(d.uncertainty_g) : d.last, say.Stages[d.stage]), ...d.told].join(". "));
@@ -108,6 +109,7 @@
   function showHung() {
     const f = float(), grams = total(), n = counts();
     get("total").textContent = weighed() ? decimal(draft.typed || "0") + "\u00a0g" : gram(grams);
+    if (data.inch) get("total").append(make("small", ounces(grams)));
     get("hung").textContent = [...n].map(([name, k]) => k + "\u00a0" + name).join(" + ") || (grams === 0 ? say.NothingYet : "");
     get("hung").classList.toggle("hint", n.size === 0);
     get("sofar").textContent = f.built_in_g ? fill(say.SoFar, gram(f.built_in_g), gram(f.built_in_g + grams)) : "";
@@ -312,7 +314,7 @@
     get("back").onclick = meant(() => turn(false));
     for (const [id, by] of [["higher", step], ["lower", -step]]) {
       get(id).onclick = () => {
-        draft.above = Math.max(-20, Math.min(20, draft.above + by));
+        draft.above = Math.max(-20, Math.min(20, Number((draft.above + by).toFixed(6))));
         pressed();
       };
     }

@@ -11,6 +11,7 @@ import (
 	"strings"
 	"testing"
 
+	"floatmark/cmd/internal/batch"
 	"floatmark/cmd/internal/job"
 	"floatmark/label/words"
 )
@@ -159,6 +160,36 @@ func TestTankWithoutScripts(t *testing.T) {
 	delete(f, "token")
 	if res := b.post(tankReadings, f); res.StatusCode != 403 {
 		t.Errorf("without its token: %d", res.StatusCode)
+	}
+}
+
+// A workshop that measures in inches has them on the phone too, also when that was
+// set while the server is open; the records have millimetres.
+func TestTankInInches(t *testing.T) {
+	b := tankBench(t)
+	set, err := b.shop.Settings()
+	if err != nil {
+		t.Fatal(err)
+	}
+	other, err := job.Open(b.shop.Dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := other.EditSettings(t.Context(), set.Version, job.ByBench, func(d *batch.Doc) error { return d.Set("maker/units", "imperial") }); err != nil {
+		t.Fatal(err)
+	}
+	page := b.page(demoTank + "&lang=de")
+	if text := plainText(page); !strings.Contains(text, "Spitze über ihrer Marke, Zoll") || !strings.Contains(text, "8 g (0,282 oz)") {
+		t.Errorf("%s", text)
+	}
+	var data struct{ Inch string }
+	if err := json.Unmarshal([]byte(html.UnescapeString(attribute(t, page, "data-tank"))), &data); err != nil || data.Inch != "Zoll" {
+		t.Errorf("%v %v", data, err)
+	}
+	for typed, want := range map[string]string{"1/32": "0.79375", "-0,05": "-1.27", "1 mm": "1", "": "", "a hair": "a hair"} { // 25.4 mm to the inch
+		if got := aboveTyped(typed, attribute(t, page, `name="units" value`)); got != want {
+			t.Errorf("%q is stored as %q, want %q", typed, got, want)
+		}
 	}
 }
 

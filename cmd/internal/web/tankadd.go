@@ -13,7 +13,9 @@ import (
 	"strings"
 
 	"floatmark/cmd/internal/job"
+	"floatmark/label/words"
 	"floatmark/loading/fault"
+	"floatmark/loading/unit"
 )
 
 const (
@@ -113,7 +115,7 @@ func (s *server) addReading(w http.ResponseWriter, r *http.Request) {
 	if err != nil {
 		number = 0 // which no float has
 	}
-	e := job.TankEntry{Key: f.Get("key"), Number: number, Set: f.Get("set"), Reading: f.Get("reading"), Stage: f.Get("stage"), Above: strings.TrimSpace(f.Get("above"))}
+	e := job.TankEntry{Key: f.Get("key"), Number: number, Set: f.Get("set"), Reading: f.Get("reading"), Stage: f.Get("stage"), Above: aboveTyped(f.Get("above"), f.Get("units"))}
 	out, err := s.o.Keeper.AddTankReadings(r.Context(), name, []job.TankEntry{e})
 	if err != nil {
 		s.fail(w, r, err, failure{Title: "Not stored"})
@@ -130,7 +132,7 @@ func (s *server) addReading(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	page.choose(number)
-	page.Typed = tankTyped{e.Reading, e.Stage, e.Above}
+	page.Typed = tankTyped{e.Reading, e.Stage, f.Get("above")}
 	for i := range page.Sets {
 		page.Sets[i].Chosen = page.Sets[i].Key == e.Set
 	}
@@ -252,4 +254,15 @@ const toTank = "tank"
 func tankOf(r *http.Request) (batch string, ok bool) {
 	batch = r.FormValue(toTank)
 	return batch, r.Form.Has(toTank)
+}
+
+// aboveTyped is how far the tip stood above its mark, mm, of what was typed where
+// the page showed such units; what is no length stays, to be refused.
+func aboveTyped(text, units string) string {
+	of, _ := unit.SystemByName(units) // the page's own field; without it metric
+	v, err := words.Measures{Units: of}.ReadLength(text)
+	if err != nil {
+		return strings.TrimSpace(text)
+	}
+	return words.Measures{}.Bare(v)
 }
