@@ -50,7 +50,7 @@ func (a *app) atBench(cmd *cobra.Command, addr, phones string, open bool) error 
 	if err != nil {
 		return err
 	}
-	h, err := a.handler(shop, shelf, []string{addr}, door)
+	h, err := a.handler(shop, shelf, []string{addr}, door, true)
 	if err != nil {
 		return err
 	}

@@ -54,7 +54,7 @@ Plain http: whoever listens in on the network can read along, so use one you tru
 			}
 			shelf := shop.Shelf()
 			defer shelf.Close()
-			h, err := a.handler(shop, shelf, append(hosts, addr), nil)
+			h, err := a.handler(shop, shelf, append(hosts, addr), nil, false)
 			if err != nil {
 				return err
 			}
@@ -74,14 +74,14 @@ Plain http: whoever listens in on the network can read along, so use one you tru
 }
 
 // handler is the server of a workshop, logging to standard error; door lets phones
-// in, nil for none.
-func (a *app) handler(shop *job.Workshop, shelf *job.Shelf, hosts []string, door bench.Door) (http.Handler, error) {
+// in, nil for none; atHome lets who is at this computer change records without the word.
+func (a *app) handler(shop *job.Workshop, shelf *job.Shelf, hosts []string, door bench.Door, atHome bool) (http.Handler, error) {
 	own, err := shop.Hosts()
 	if err != nil {
 		return nil, err
 	}
 	o := web.Options{Hosts: append(own, hosts...), Own: shop.Own(), Language: shop.Language(), Log: a.logger(),
-		Unlock: shop.CheckUnlock, Word: shop.UnlockMark, Keeper: shop}
+		Unlock: shop.CheckUnlock, Word: shop.UnlockMark, Keeper: shop, AtHome: atHome}
 	o.Bench = bench.New(shop, bench.Options{Language: shop.Language(), Ahead: true, Door: door, Site: func(language string) (job.Site, error) {
 		return web.NewPlain(shop.Own(), language)
 	}})

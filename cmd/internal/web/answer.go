@@ -151,10 +151,11 @@ func (s *server) mistyped(r *http.Request, typed string) failure {
 func (s *server) fail(w http.ResponseWriter, r *http.Request, err error, f failure) {
 	class := fault.ClassOf(err)
 	if !f.Ours {
-		f.What, f.Do = "something went wrong in the program", "try again; if it stays, tell the maker"
+		f.What, f.Do = "Something went wrong in the program.", "Try again; if it stays, tell the maker."
 		var e *fault.Error
 		if class != fault.Ours && errors.As(err, &e) {
-			f.What, f.Do = e.What, e.Do
+			tell := words.Told(s.said(r).Language)
+			f.What, f.Do = tell(e.What), tell(e.Do)
 		}
 		f.What, f.Do = stop(first(f.What)), stop(first(f.Do))
 	}
@@ -165,6 +166,7 @@ func (s *server) fail(w http.ResponseWriter, r *http.Request, err error, f failu
 func (s *server) send(w http.ResponseWriter, r *http.Request, code int, f failure) {
 	f.Typed = clip(f.Typed)
 	page := s.frame(w, r)
+	f.Title, f.What, f.Do = page.Say(f.Title), page.Say(f.What), page.Say(f.Do)
 	page.Title, page.Failure = f.Title, &f
 	sendHTML(w, code, mustPage("failure", page))
 }

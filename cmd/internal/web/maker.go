@@ -1,21 +1,22 @@
 package web
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"fmt"
 	"io"
 	"net/http"
+	"net/url"
 	"slices"
-	"strconv"
 	"strings"
 
 	"floatmark/cmd/internal/job"
+	benchpages "floatmark/cmd/internal/web/bench"
 	"floatmark/label"
 	"floatmark/label/ident"
 	"floatmark/label/words"
 	"floatmark/loading/fault"
-	"floatmark/loading/unit"
 )
 
 // Keeper is what the maker's own pages change and look up; job.Workshop is one.
@@ -23,51 +24,70 @@ type Keeper interface {
 	TankKeeper
 	Change(ctx context.Context, changes []job.BuildChange, by, key string) (job.BuildChanged, error)
 	AddPhoto(ctx context.Context, of label.Subject, r io.Reader, caption, date, by, key string) (job.BuildChanged, error)
+	BuildOf(of label.Subject) (label.Build, error)
 	BuildHistory(of label.Subject) ([]job.BuildPast, error)
 	FloatPrints(id string) ([]job.FloatPrint, error)
 }
 
 const (
 	makerPath = ownPrefix + "record/" // /-/record/ID, for the maker
-	photoPath = ownPrefix + "photo/"  // /-/photo/ID/NUMBER
+	buildPath = ownPrefix + "build/"  // /-/build/batch/NAME and /-/build/pattern/KEY: what holds for all their floats
 )
 
-func photoLink(id string, n int) string { return photoPath + id + "/" + strconv.Itoa(n) }
+// subjectOf is what a path of the maker's pages names; false for nothing that
+// records are kept of.
+func subjectOf(r *http.Request) (label.Subject, bool) {
+	if kind := r.PathValue("kind"); kind != "" {
+		return label.Subject{Kind: kind, Key: r.PathValue("key")}, kind == label.KindBatch || kind == label.KindPattern
+	}
+	id, err := ident.Parse(r.PathValue("id"))
+	return label.Subject{Kind: label.KindFloat, Key: string(id)}, err == nil
+}
+
+// makerOf is the maker's page of a subject.
+func makerOf(of label.Subject) string {
+	if of.Kind == label.KindFloat {
+		return makerPath + of.Key
+	}
+	return buildPath + of.Kind + "/" + url.PathEscape(of.Key)
+}
 
 // makerLink leads the maker from a float's page to his own; a stranger nowhere.
 func (s *server) makerLink(r *http.Request, id string) string {
-	if _, ok := s.sessions.of(r); !ok || s.o.Keeper == nil {
+	if _, ok := s.unlocked(r); !ok || s.o.Keeper == nil {
 		return ""
 	}
 	return makerPath + id
 }
 
-// column is one thing to type of an item.
-type column struct {
-	Name, Label string
-	Long        bool   // more than one line
-	Mode        string // of the keyboard of a phone
-	Value       string
+// builds are what bears on a subject, and its own record among them.
+func (s *server) builds(of label.Subject) (all label.Builds, own label.Build, err error) {
+	if of.Kind == label.KindFloat {
+		all, _, err = s.src.Build(of.Key)
+		return all, all.Float, err
+	}
+	if own, err = s.o.Keeper.BuildOf(of); err != nil {
+		return all, own, err
+	}
+	if all.Workshop, err = s.o.Keeper.BuildOf(label.Subject{Kind: label.KindWorkshop}); err != nil {
+		return all, own, err
+	}
+	if of.Kind == label.KindBatch {
+		all.Batch = own
+	} else {
+		all.Pattern = own
+	}
+	return all, own, nil
 }
 
-// listed is one list of the build record: its items and a form for the next.
-type listed struct {
-	List, Title string
-	Items       []listedItem
-	Next        []column
-}
-
-type listedItem struct {
-	Path string
-	From string // "batch" or "pattern" where it is noted there; "" on the float
-	Cols []column
-	Pic  *photo
-}
-
-// making is the maker's page of one float.
+// making is the maker's page of one float, or of what holds for all of a batch or
+// a pattern.
 type making struct {
-	Entry    label.Entry
-	Build    label.Build // all of it
+	Of       label.Subject
+	Post     string       // where its forms go
+	Entry    *label.Entry // of a float; nil of others
+	Status   string
+	Shared   []way // to the records of its batch and its pattern
 	Seen     int64
 	Token    string
 	Key      string
@@ -76,15 +96,19 @@ type making struct {
 	Lists    []listed
 	Publish  []publishing
 	Prints   []job.FloatPrint
+	Bench    string // where it is printed again; "" where the bench is not there
 	Again    string // the command that prints it again
 	Past     []past
 	Notices  []string
-	More     int // changes that are not shown
+	More     int  // changes that are not shown
+	Lock     bool // there is a session to end
 }
 
+type way struct{ Name, Link string }
+
 type publishing struct {
-	Group string
-	On    bool
+	Group, Name string
+	On          bool
 }
 
 type past struct{ At, By, Path, Before, After string }
@@ -92,81 +116,167 @@ type past struct{ At, By, Path, Before, After string }
 // mostPast is how many changes a page shows; all of them are in the export.
 const mostPast = 100
 
-// makerRecord shows everything of one float.
-func (s *server) makerRecord(w http.ResponseWriter, r *http.Request) {
-	one, ok := s.sessions.of(r)
-	id, err := ident.Parse(r.PathValue("id"))
+// makerPage shows everything of one float, or what holds for all of a batch or a
+// pattern.
+func (s *server) makerPage(w http.ResponseWriter, r *http.Request) {
+	one, ok := s.unlocked(r)
+	of, known := subjectOf(r)
 	switch {
-	case err != nil:
+	case !known:
 		s.noPage(w, r)
 		return
 	case !ok || s.o.Keeper == nil:
-		http.Redirect(w, r, unlockPath+"?id="+string(id), http.StatusSeeOther)
+		q := url.Values{}
+		if of.Kind == label.KindFloat {
+			q.Set("id", of.Key)
+		}
+		http.Redirect(w, r, unlockPath+"?"+q.Encode(), http.StatusSeeOther)
 		return
 	}
-	e, found, err := s.src.Entry(string(id))
-	if err == nil && !found {
-		s.fail(w, r, fault.New(fault.NotFound, "", "this workshop has no float with the id "+string(id), "compare it with the float"), failure{Title: "No such float"})
-		return
+	f := s.frame(w, r)
+	var e *label.Entry
+	var err error
+	f.Title = of.Key
+	if of.Kind == label.KindFloat {
+		f.Title = f.Of("Edit %s", of.Key)
+		stored, found, failed := s.src.Entry(of.Key)
+		if err = failed; err == nil && !found {
+			s.fail(w, r, fault.New(fault.NotFound, "", "this workshop has no float with the id "+of.Key, "compare it with the float"), failure{Title: "No such float"})
+			return
+		}
+		e = &stored
 	}
 	var m making
 	if err == nil {
-		m, err = s.making(e, one.token)
+		m, err = s.making(of, e, one.token, f)
 	}
 	if err != nil {
 		s.fail(w, r, err, failure{Title: "The record cannot be shown"})
 		return
 	}
-	f := frame{Lang: "en", Said: words.PageFor("en"), Title: "Edit " + string(id), Making: &m}
+	m.Lock = one.token != s.atHome.token
+	f.Making = &m
 	w.Header().Set("Cache-Control", "no-store")
 	sendHTML(w, http.StatusOK, mustPage("making", f))
 }
 
-func (s *server) making(e label.Entry, token string) (m making, err error) {
-	all, _, err := s.src.Build(e.ID)
+func (s *server) making(of label.Subject, e *label.Entry, token string, f frame) (m making, err error) {
+	all, own, err := s.builds(of)
 	if err != nil {
 		return m, err
 	}
-	of := label.Subject{Kind: label.KindFloat, Key: e.ID}
-	m = making{Entry: e, Build: all.All(), Seen: all.Float.Version, Token: token, Notices: e.Notices}
+	m = making{Of: of, Post: makerOf(of), Entry: e, Seen: own.Version, Token: token}
 	if m.Key, err = job.Secret(); err != nil {
 		return m, err
 	}
-	if m.Prints, err = s.o.Keeper.FloatPrints(e.ID); err != nil {
+	shown := own
+	link := func(n int) string { return fmt.Sprintf("%s/photo/%d", makerOf(of), n) }
+	if e != nil {
+		shown = all.All()
+		link = func(n int) string { return photoLink(of.Key, n) }
+		if err := s.ofFloat(&m, *e, all, f); err != nil {
+			return m, err
+		}
+	}
+	if m.Past, m.More, err = s.past(of, f); err != nil {
 		return m, err
 	}
-	history, err := s.o.Keeper.BuildHistory(of)
-	if err != nil {
-		return m, err
+	m.Facts = []column{{Name: label.PathMade, Label: f.Say("made on"), Value: own.Made}, {Name: label.PathPrice, Label: f.Say("price"), Value: own.Price}}
+	if e != nil {
+		m.Facts = append(m.Facts, column{Name: label.PathBuyer, Label: f.Say("buyer"), Value: own.Buyer})
 	}
-	slices.Reverse(history)
-	m.More = max(0, len(history)-mostPast)
-	for _, h := range history[:len(history)-m.More] {
-		m.Past = append(m.Past, past{strings.TrimSuffix(strings.Replace(h.At, "T", " ", 1), "Z"), h.By, h.Path, plainValue(h.Before), plainValue(h.After)})
-	}
-	for _, st := range label.Statuses() {
-		m.Statuses = append(m.Statuses, option{Key: string(st), Name: string(st), Chosen: st == all.Float.Status})
-	}
-	b := all.Float
-	m.Facts = []column{{Name: label.PathMade, Label: "made on", Value: b.Made}, {Name: label.PathPrice, Label: "price", Value: b.Price},
-		{Name: label.PathBuyer, Label: "buyer", Value: b.Buyer}, {Name: label.PathCare, Label: "words of care", Long: true, Value: b.Care}}
-	m.Lists = listsOf(m.Build, e.ID)
+	m.Facts = append(m.Facts, column{Name: label.PathCare, Label: f.Say("words of care"), Long: true, Value: own.Care})
+	m.Lists = listsOf(shown, f.Say, link)
 	for _, c := range label.Choices() {
-		m.Publish = append(m.Publish, publishing{c.Group, m.Build.Publish[c.Group]})
+		m.Publish = append(m.Publish, publishing{c.Group, f.Say(groupNames[c.Group]), all.Published(c.Group)})
 	}
-	m.Again = fmt.Sprintf("floatmark print BATCH.toml --only %d --again", e.Number)
 	return m, nil
 }
 
+// groupNames say the groups that are published or kept.
+var groupNames = map[string]string{label.GroupFigures: "figures", label.GroupPattern: "pattern, shape and length", label.GroupBatch: "batch and number", label.GroupDates: "dates",
+	label.GroupMaterials: "materials", label.GroupCare: "words of care", label.GroupTank: "readings of the tank", label.GroupCoats: "coats", label.GroupPhotos: "photographs",
+	label.GroupStatus: "status", label.GroupFields: "free fields", label.GroupNotes: "notes", label.GroupPrice: "price", label.GroupBuyer: "buyer"}
+
+// ofFloat adds what only a float has: its status, prints, and the way to print it
+// again.
+func (s *server) ofFloat(m *making, e label.Entry, all label.Builds, f frame) (err error) {
+	tell := words.Told(f.Lang)
+	for _, n := range e.Notices {
+		m.Notices = append(m.Notices, tell(n))
+	}
+	if m.Prints, err = s.o.Keeper.FloatPrints(e.ID); err != nil {
+		return err
+	}
+	for i := range m.Prints {
+		m.Prints[i].State = f.Say(m.Prints[i].State)
+	}
+	m.Status = f.Said.Statuses[string(all.Float.Status)]
+	for _, st := range label.Statuses() {
+		m.Statuses = append(m.Statuses, option{Key: string(st), Name: f.Said.Statuses[string(st)], Chosen: st == all.Float.Status})
+	}
+	if of := all.Batch.Subject; of.Key != "" {
+		m.Shared = append(m.Shared, way{f.Of("Batch %s", of.Key), makerOf(of)})
+	}
+	if of := all.Pattern.Subject; of.Key != "" {
+		m.Shared = append(m.Shared, way{f.Of("Pattern %s", e.Pattern), makerOf(of)})
+	}
+	m.Again = fmt.Sprintf("floatmark print BATCH.toml --only %d --again", e.Number)
+	if s.o.Bench == nil {
+		return nil
+	}
+	batches, err := s.o.Keeper.TankBatches()
+	if slices.ContainsFunc(batches, func(b job.TankBatch) bool { return b.Name == e.Batch && b.Known != "read" }) {
+		m.Bench = benchpages.Path + "b/" + url.PathEscape(e.Batch) + "/print"
+	}
+	return err
+}
+
+// pathNames say paths whose own word is not what the page calls them.
+var pathNames = map[string]string{label.ListFields: "free fields", label.ListPhotos: "photographs", label.PathMade: "made on", label.PathCare: "words of care"}
+
+// past are the changes of a subject, the latest first, and how many more there are.
+func (s *server) past(of label.Subject, f frame) (all []past, more int, err error) {
+	history, err := s.o.Keeper.BuildHistory(of)
+	if err != nil {
+		return nil, 0, err
+	}
+	slices.Reverse(history)
+	say := f.Say
+	more = max(0, len(history)-mostPast)
+	for _, h := range history[:len(history)-more] {
+		list, number, _ := strings.Cut(h.Path, "/")
+		if name, ok := pathNames[list]; ok {
+			list = name
+		}
+		at := strings.TrimSpace(say(list) + " " + number)
+		if group, ok := groupNames[number]; ok && h.Path == label.Publishing(number) {
+			at = fmt.Sprintf(say("published: %s"), say(group))
+		}
+		before, after := plainValue(h.Before, say), plainValue(h.After, say)
+		if h.Path == label.PathStatus {
+			before, after = cmp.Or(f.Said.Statuses[before], before), cmp.Or(f.Said.Statuses[after], after)
+		}
+		all = append(all, past{strings.TrimSuffix(strings.Replace(h.At, "T", " ", 1), "Z"), say(h.By), at, before, after})
+	}
+	return all, more, nil
+}
+
 // plainValue writes a stored value for reading.
-func plainValue(v json.RawMessage) string {
+func plainValue(v json.RawMessage, say func(string) string) string {
 	var text string
+	var yes bool
 	var of map[string]any
 	switch {
 	case len(v) == 0 || string(v) == "null":
-		return "nothing"
+		return say("empty")
 	case json.Unmarshal(v, &text) == nil:
 		return text
+	case json.Unmarshal(v, &yes) == nil:
+		if yes {
+			return say("yes")
+		}
+		return say("no")
 	case json.Unmarshal(v, &of) != nil:
 		return string(v)
 	}
@@ -180,100 +290,4 @@ func plainValue(v json.RawMessage) string {
 		}
 	}
 	return strings.Join(parts, ", ")
-}
-
-// listsOf writes the lists of a build record with what can be typed of each.
-func listsOf(b label.Build, id string) []listed {
-	materials := listed{List: label.ListMaterials, Title: "Materials", Next: materialColumns(label.Material{})}
-	for _, i := range b.Materials {
-		materials.Items = append(materials.Items, itemOf(i, materialColumns(i.Value)))
-	}
-	coats := listed{List: label.ListCoats, Title: "Coats", Next: coatColumns(label.Coat{})}
-	for _, i := range b.Coats {
-		coats.Items = append(coats.Items, itemOf(i, coatColumns(i.Value)))
-	}
-	notes := listed{List: label.ListNotes, Title: "Notes", Next: noteColumns(label.Note{})}
-	for _, i := range b.Notes {
-		notes.Items = append(notes.Items, itemOf(i, noteColumns(i.Value)))
-	}
-	fields := listed{List: label.ListFields, Title: "Free fields", Next: fieldColumns(label.Field{})}
-	for _, i := range b.Fields {
-		fields.Items = append(fields.Items, itemOf(i, fieldColumns(i.Value)))
-	}
-	photos := listed{List: label.ListPhotos, Title: "Photographs"}
-	for _, i := range b.Photos {
-		one := itemOf(i, photoColumns(i.Value))
-		one.Pic = &photo{photoLink(id, i.Value.Photo), i.Value.Caption, i.Value.Width, i.Value.Height}
-		photos.Items = append(photos.Items, one)
-	}
-	return []listed{photos, notes, coats, materials, fields}
-}
-
-func itemOf[T any](i label.Item[T], cols []column) listedItem {
-	one := listedItem{Path: i.Path, Cols: cols}
-	if i.From != label.KindFloat {
-		one.From = i.From
-	}
-	return one
-}
-
-const decimalKeys = "decimal"
-
-func materialColumns(m label.Material) []column {
-	mass := ""
-	if m.Mass > 0 {
-		mass = m.Mass.Text(0.001, unit.Style{})
-	}
-	return []column{{Name: "part", Label: "part", Value: m.Part}, {Name: "what", Label: "material", Value: m.What},
-		{Name: "mass", Label: "mass, g", Mode: decimalKeys, Value: mass}, {Name: "note", Label: "note", Value: m.Note}}
-}
-
-func coatColumns(c label.Coat) []column {
-	return []column{{Name: "product", Label: "product", Value: c.Product}, {Name: "date", Label: "date", Value: c.Date}, {Name: "note", Label: "note", Value: c.Note}}
-}
-
-func noteColumns(n label.Note) []column {
-	return []column{{Name: "text", Label: "note", Long: true, Value: n.Text}, {Name: "date", Label: "date", Value: n.Date}}
-}
-
-func fieldColumns(f label.Field) []column {
-	return []column{{Name: "name", Label: "name", Value: f.Name}, {Name: "text", Label: "text", Long: true, Value: f.Text}}
-}
-
-func photoColumns(p label.Photo) []column {
-	return []column{{Name: "caption", Label: "caption", Value: p.Caption}, {Name: "date", Label: "date", Value: p.Date}}
-}
-
-// photo answers with a photograph: of what is published to anybody, of the rest to
-// the maker.
-func (s *server) photo(w http.ResponseWriter, r *http.Request) {
-	id, err := ident.Parse(r.PathValue("id"))
-	n, errNumber := strconv.Atoi(r.PathValue("number"))
-	if err != nil || errNumber != nil || !s.misses.left(remote(r)) {
-		s.noPage(w, r)
-		return
-	}
-	all, ok, err := s.src.Build(string(id))
-	if err != nil {
-		s.fail(w, r, err, failure{Title: "The photograph cannot be shown"})
-		return
-	}
-	shown := all.Public()
-	if _, maker := s.sessions.of(r); maker {
-		shown = all.All()
-	}
-	if !ok || !slices.ContainsFunc(shown.Photos, func(i label.Item[label.Photo]) bool { return i.Value.Photo == n }) {
-		s.misses.take(remote(r))
-		s.noPage(w, r)
-		return
-	}
-	jpeg, ok, err := s.src.Photo(n)
-	if err != nil || !ok {
-		s.noPage(w, r)
-		return
-	}
-	w.Header().Set("Content-Type", "image/jpeg")
-	w.Header().Set("Content-Length", strconv.Itoa(len(jpeg)))
-	w.Header().Set("Cache-Control", "private, max-age=3600") // an hour: what is kept again is soon gone
-	_, _ = w.Write(jpeg)                                     // the reader's connection may be gone
 }

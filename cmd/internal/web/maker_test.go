@@ -117,7 +117,7 @@ func TestMakerChanges(t *testing.T) {
 		}
 	}
 	mine := plainText(b.page(makerPath + sampleID))
-	for _, want := range []string{"Weir varnish, thinned", "0.42 g", "tonkin", "nothing → a <b>bold</b> note", "a <b>bold</b> note → nothing", "coats/1", "somebody", "nothing → sold"} {
+	for _, want := range []string{"Weir varnish, thinned", "0.42 g", "tonkin", "empty → a <b>bold</b> note", "a <b>bold</b> note → empty", "coats 1", "somebody", "empty → sold"} {
 		if !strings.Contains(mine, want) && !strings.Contains(b.page(makerPath+sampleID), want) {
 			t.Errorf("the maker's page does not say %q:\n%s", want, mine)
 		}
@@ -324,7 +324,7 @@ func FuzzForm(f *testing.F) {
 	s := New(src, Options{Keeper: nothing{}}).(*server)
 	f.Fuzz(func(t *testing.T, body string) {
 		form, _ := url.ParseQuery(body)
-		changes, _, err := s.changesOf(sampleID, form)
+		changes, _, err := s.changesOf(label.Subject{Kind: label.KindFloat, Key: sampleID}, form)
 		if err == nil && len(changes) > 40 {
 			t.Fatalf("%q makes %d changes", body, len(changes))
 		}
@@ -338,3 +338,98 @@ func FuzzForm(f *testing.F) {
 }
 
 type nothing struct{ Keeper }
+
+// What is noted of a batch and of a pattern is on their pages, and holds for their
+// floats.
+func TestMakerOfAll(t *testing.T) {
+	b := newBench(t)
+	page := b.page(makerPath + sampleID)
+	for of, note := range map[string]string{buildPath + "batch/26-11": "sanded twice", buildPath + "pattern/sedge": "one eye"} {
+		if !strings.Contains(page, `href="`+of+`"`) {
+			t.Errorf("no way to %s", of)
+		}
+		shared := b.page(of)
+		wellFormed(t, of, shared)
+		if strings.Contains(shared, `name="status"`) {
+			t.Errorf("%s has a status", of)
+		}
+		f := url.Values{"do": {"put"}, "path": {"notes/+"}, "text": {note}}
+		for _, name := range []string{"token", "key", "seen"} {
+			f.Set(name, attribute(t, shared, `name="`+name+`" value`))
+		}
+		if res := b.post(of, f); res.StatusCode != 303 || res.Header.Get("Location") != of+"#notes" {
+			t.Fatalf("%s: %d\n%s", of, res.StatusCode, plainText(read(t, res)))
+		}
+		if text := plainText(b.page(of)); !strings.Contains(text, note) || !strings.Contains(text, "Take out") {
+			t.Errorf("%s: %s", of, text)
+		}
+	}
+	if text := plainText(b.page(makerPath + sampleID)); !strings.Contains(text, "sanded twice noted on the batch") || !strings.Contains(text, "one eye noted on the pattern") {
+		t.Errorf("the float: %s", text)
+	}
+	for _, path := range []string{buildPath + "batch/no-such", buildPath + "workshop/x", buildPath + "float/" + sampleID} {
+		if res := request(t, "GET", b.server.URL+path, "", map[string]string{"Cookie": b.cookie}); res.StatusCode != 404 {
+			t.Errorf("%s: %d", path, res.StatusCode)
+		}
+	}
+	if res := request(t, "GET", b.server.URL+buildPath+"batch/26-11", "", nil); res.StatusCode != 303 {
+		t.Errorf("a batch without a session: %d", res.StatusCode)
+	}
+}
+
+// The page, the form of the word and what goes wrong are in the maker's language.
+func TestMakerLanguages(t *testing.T) {
+	b := newBench(t)
+	for language, want := range map[string][3]string{"de": {"Was Angler sehen", "Das Kennwort der Werkstatt", "Das ist nicht das Kennwort."},
+		"fr": {"Ce que voient les pêcheurs", "Le mot de passe de l’atelier", "Ce n’est pas le mot de passe."},
+		"it": {"Che cosa vedono i pescatori", "La parola d’ordine del laboratorio", "Non è la parola d’ordine."},
+		"pl": {"Co widzą wędkarze", "Hasło warsztatu", "To nie jest hasło."}} {
+		said := map[string]string{"Cookie": b.cookie, "Accept-Language": language}
+		page := read(t, request(t, "GET", b.server.URL+makerPath+sampleID, "", said))
+		if !strings.Contains(page, want[0]) || !strings.Contains(page, `<html lang="`+language+`">`) || strings.Contains(page, "%!") {
+			t.Errorf("%s: %s", language, plainText(page))
+		}
+		if page := read(t, request(t, "GET", b.server.URL+unlockPath, "", said)); !strings.Contains(page, want[1]) {
+			t.Errorf("%s: %s", language, plainText(page))
+		}
+		said["Content-Type"] = "application/x-www-form-urlencoded"
+		if page := read(t, request(t, "POST", b.server.URL+unlockPath, "word=another", said)); !strings.Contains(page, want[2]) {
+			t.Errorf("%s: %s", language, plainText(page))
+		}
+	}
+	f := b.form("do", "put", "path", "notes/+", "text", "")
+	res := request(t, "POST", b.server.URL+makerPath+sampleID, f.Encode(), map[string]string{"Content-Type": "application/x-www-form-urlencoded", "Cookie": b.cookie, "Accept-Language": "de"})
+	if text := plainText(read(t, res)); !strings.Contains(text, "Nicht geändert") || !strings.Contains(text, "Zurück zur Aufzeichnung") {
+		t.Errorf("%s", text)
+	}
+}
+
+// Who is at home needs no word, where that is said; who names another host does.
+func TestMakerAtHome(t *testing.T) {
+	b := newBench(t)
+	shelf := b.shop.Shelf()
+	defer shelf.Close()
+	home := httptest.NewServer(New(shelf, Options{Keeper: b.shop, AtHome: true, Hosts: []string{"f.example"}}))
+	defer home.Close()
+	b.server, b.cookie = home, ""
+	f := b.form("do", "put", "path", "notes/+", "text", "at home")
+	if strings.Contains(b.page(makerPath+sampleID), "Lock the records") {
+		t.Error("there is a session to end")
+	}
+	if res := b.post(makerPath+sampleID, f); res.StatusCode != 303 {
+		t.Errorf("at home: %d", res.StatusCode)
+	}
+	if res := b.post(makerPath+sampleID, url.Values{"do": {"facts"}, "token": {""}}); res.StatusCode != 403 {
+		t.Errorf("without the token: %d", res.StatusCode)
+	}
+	q, err := http.NewRequest("GET", home.URL+makerPath+sampleID, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	q.Host = "f.example"
+	res, err := http.DefaultTransport.RoundTrip(q)
+	if err != nil || res.StatusCode != 303 {
+		t.Errorf("by another name: %v, %v", res, err)
+	}
+	res.Body.Close()
+}

@@ -17,7 +17,6 @@ import (
 
 	"floatmark/cmd/internal/job"
 	"floatmark/label"
-	"floatmark/label/ident"
 	"floatmark/loading/fault"
 	"floatmark/loading/unit"
 )
@@ -34,23 +33,23 @@ const (
 
 // change answers the forms of the maker's page.
 func (s *server) change(w http.ResponseWriter, r *http.Request) {
-	id, err := ident.Parse(r.PathValue("id"))
-	if err != nil || s.o.Keeper == nil {
+	of, ok := subjectOf(r)
+	if !ok || s.o.Keeper == nil {
 		s.noPage(w, r)
 		return
 	}
 	if !s.maker(w, r) {
 		return
 	}
-	changes, place, err := s.changesOf(string(id), r.PostForm)
+	changes, place, err := s.changesOf(of, r.PostForm)
 	if err == nil && len(changes) > 0 {
 		_, err = s.o.Keeper.Change(r.Context(), changes, by(r), onceKey(r.PostForm))
 	}
 	if err != nil {
-		s.fail(w, r, err, failure{Title: "Not changed", Back: makerPath + string(id)})
+		s.fail(w, r, err, failure{Title: "Not changed", Back: makerOf(of)})
 		return
 	}
-	http.Redirect(w, r, makerPath+string(id)+"#"+place, http.StatusSeeOther)
+	http.Redirect(w, r, makerOf(of)+"#"+place, http.StatusSeeOther)
 }
 
 // by tells the bench from a phone.
@@ -72,8 +71,7 @@ func onceKey(f url.Values) string {
 }
 
 // changesOf reads what a form changes, and the part of the page it stands in.
-func (s *server) changesOf(id string, f url.Values) (changes []job.BuildChange, place string, err error) {
-	of := label.Subject{Kind: label.KindFloat, Key: id}
+func (s *server) changesOf(of label.Subject, f url.Values) (changes []job.BuildChange, place string, err error) {
 	if err := wellTyped(f); err != nil {
 		return nil, "", err
 	}
@@ -90,13 +88,13 @@ func (s *server) changesOf(id string, f url.Values) (changes []job.BuildChange, 
 			changes = append(changes, c)
 		}
 	}
-	all, _, err := s.src.Build(id)
+	all, own, err := s.builds(of)
 	if err != nil {
 		return nil, "", err
 	}
 	switch f.Get("do") {
 	case "facts":
-		b := all.Float
+		b := own
 		if st := label.Status(f.Get(label.PathStatus)); st != "" && st != b.Status {
 			set(label.PathStatus, st)
 		}
@@ -123,7 +121,7 @@ func (s *server) changesOf(id string, f url.Values) (changes []job.BuildChange, 
 		return changes, list, err
 	case "put":
 		list, _, _ := strings.Cut(f.Get("path"), "/")
-		value, err := valueOf(list, f, all.Float)
+		value, err := valueOf(list, f, own)
 		if err != nil {
 			return nil, "", err
 		}
@@ -182,9 +180,9 @@ func valueOf(list string, f url.Values, b label.Build) (any, error) {
 // addPhoto takes a photograph. Its form is read part by part, so that nothing of it
 // is written before the token has been seen; the file comes last.
 func (s *server) addPhoto(w http.ResponseWriter, r *http.Request) {
-	id, err := ident.Parse(r.PathValue("id"))
-	one, ok := s.sessions.of(r)
-	if err != nil || !ok || s.o.Keeper == nil {
+	of, known := subjectOf(r)
+	one, ok := s.unlocked(r)
+	if !known || !ok || s.o.Keeper == nil {
 		s.send(w, r, http.StatusUnauthorized, failure{Title: "Locked", What: "Records are changed with the workshop's unlock word.", Do: "Unlock first, then try again."})
 		return
 	}
@@ -200,40 +198,40 @@ func (s *server) addPhoto(w http.ResponseWriter, r *http.Request) {
 	for {
 		part, err := parts.NextPart()
 		if err != nil {
-			s.send(w, r, http.StatusBadRequest, failure{Title: "No photograph came", What: "The form ends before the picture.", Do: "Choose a picture and send it again.", Back: makerPath + string(id)})
+			s.send(w, r, http.StatusBadRequest, failure{Title: "No photograph came", What: "The form ends before the picture.", Do: "Choose a picture and send it again.", Back: makerOf(of)})
 			return
 		}
 		if part.FormName() == "photo" {
-			s.takePhoto(w, r, string(id), one, f, part)
+			s.takePhoto(w, r, of, one, f, part)
 			return
 		}
 		text, err := io.ReadAll(io.LimitReader(part, mostPart+1))
 		if err != nil || len(text) > mostPart {
-			s.send(w, r, http.StatusRequestEntityTooLarge, failure{Title: "That was too much", What: "A field is too long.", Do: "Shorten it.", Back: makerPath + string(id)})
+			s.send(w, r, http.StatusRequestEntityTooLarge, failure{Title: "That was too much", What: "A field is too long.", Do: "Shorten it.", Back: makerOf(of)})
 			return
 		}
 		f.Set(part.FormName(), string(text))
 	}
 }
 
-func (s *server) takePhoto(w http.ResponseWriter, r *http.Request, id string, one session, f url.Values, file *multipart.Part) {
+func (s *server) takePhoto(w http.ResponseWriter, r *http.Request, of label.Subject, one session, f url.Values, file *multipart.Part) {
 	if subtle.ConstantTimeCompare([]byte(f.Get(tokenField)), []byte(one.token)) != 1 {
 		s.send(w, r, http.StatusForbidden, failure{Title: "That form is out of date", What: "It is not of this session.", Do: "Open the record again and try from there."})
 		return
 	}
 	if err := wellTyped(f); err != nil {
-		s.fail(w, r, err, failure{Title: "The photograph was not taken", Back: makerPath + id})
+		s.fail(w, r, err, failure{Title: "The photograph was not taken", Back: makerOf(of)})
 		return
 	}
 	// The key is the form's own: one form, one photograph.
-	_, err := s.o.Keeper.AddPhoto(r.Context(), label.Subject{Kind: label.KindFloat, Key: id}, file, f.Get("caption"), f.Get("date"), by(r), onceKey(f))
+	_, err := s.o.Keeper.AddPhoto(r.Context(), of, file, f.Get("caption"), f.Get("date"), by(r), onceKey(f))
 	var tooBig *http.MaxBytesError
 	if errors.As(err, &tooBig) {
 		err = fault.Inputf("send it in a smaller size", "the photograph is too big")
 	}
 	if err != nil {
-		s.fail(w, r, err, failure{Title: "The photograph was not taken", Back: makerPath + id})
+		s.fail(w, r, err, failure{Title: "The photograph was not taken", Back: makerOf(of)})
 		return
 	}
-	http.Redirect(w, r, makerPath+id+"#photos", http.StatusSeeOther)
+	http.Redirect(w, r, makerOf(of)+"#photos", http.StatusSeeOther)
 }

@@ -62,6 +62,12 @@ type frame struct {
 	Batch       string
 }
 
+// Say is a sentence of the maker's own pages in the page's language.
+func (f frame) Say(sentence string) string { return words.Bench(f.Lang)(sentence) }
+
+// Of fills a sentence.
+func (f frame) Of(sentence string, fill ...any) string { return fmt.Sprintf(f.Say(sentence), fill...) }
+
 // photo is a photograph on a page.
 type photo struct {
 	Link, Caption string

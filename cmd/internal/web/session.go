@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"floatmark/cmd/internal/job"
+	benchpages "floatmark/cmd/internal/web/bench"
 	"floatmark/label/ident"
 )
 
@@ -105,10 +106,19 @@ func sessionSet(r *http.Request, held string) *http.Cookie {
 	return c
 }
 
+// unlocked returns the session of who may change records: he has given the word,
+// or is at home where that is enough.
+func (s *server) unlocked(r *http.Request) (session, bool) {
+	if one, ok := s.sessions.of(r); ok {
+		return one, true
+	}
+	return s.atHome, s.atHome.token != "" && benchpages.AtHome(r)
+}
+
 // maker lets a changing request through that has a session and its token; any
 // other is answered here.
 func (s *server) maker(w http.ResponseWriter, r *http.Request) bool {
-	one, ok := s.sessions.of(r)
+	one, ok := s.unlocked(r)
 	if !ok {
 		s.send(w, r, http.StatusUnauthorized, failure{Title: "Locked", What: "Records are changed with the workshop's unlock word.", Do: "Unlock first, then try again."})
 		return false
@@ -132,7 +142,7 @@ func (s *server) askWord(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	f := s.frame(w, r)
-	f.Title, f.Back = "Unlock the records", backOf(r)
+	f.Title, f.Back = f.Say("Unlock the records"), backOf(r)
 	f.Batch, f.ToTank = tankOf(r)
 	sendHTML(w, http.StatusOK, mustPage("unlock", f))
 }
@@ -171,7 +181,7 @@ func (s *server) unlock(w http.ResponseWriter, r *http.Request) {
 		return
 	case !ok:
 		f := s.frame(w, r)
-		f.Title, f.Back, f.Wrong = "Unlock the records", backOf(r), true
+		f.Title, f.Back, f.Wrong = f.Say("Unlock the records"), backOf(r), true
 		f.Batch, f.ToTank = tankOf(r)
 		sendHTML(w, http.StatusForbidden, mustPage("unlock", f))
 		return

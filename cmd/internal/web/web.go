@@ -17,6 +17,7 @@ import (
 	"strings"
 	"time"
 
+	"floatmark/cmd/internal/job"
 	benchpages "floatmark/cmd/internal/web/bench"
 	"floatmark/label"
 	"floatmark/loading/shot"
@@ -49,6 +50,9 @@ type Options struct {
 	Word func() (mark string, err error)
 	// Keeper is what the unlocked pages change; nil when nothing can be changed.
 	Keeper Keeper
+	// AtHome lets who is at home (bench.AtHome) change records without the word, as
+	// he may on the bench's own pages.
+	AtHome bool
 }
 
 // What lives under /-/.
@@ -69,7 +73,8 @@ type server struct {
 	tries    *limiter // tries at the unlock word
 	anybody  *limiter // the same, all addresses together: checking a word is work
 	sessions *sessions
-	styles   string // hashes of the style sheets
+	atHome   session // of who is at home, where Options.AtHome lets him be
+	styles   string  // hashes of the style sheets
 }
 
 // New returns the handler of the server. A request that names any host but those
@@ -85,6 +90,9 @@ func New(src Source, o Options) http.Handler {
 	s := &server{src: src, o: o, hosts: map[string]bool{"localhost": true}, mux: http.NewServeMux(), origin: http.NewCrossOriginProtection(),
 		misses: newLimiter(missBurst, missEvery, o.Now), tries: newLimiter(tryBurst, tryEvery, o.Now),
 		anybody: newLimiter(anyBurst, anyEvery, o.Now), sessions: newSessions(o.Now, o.Word), styles: styleHash(styleSource) + " " + styleHash(styleSource+makerStyle)}
+	if o.AtHome {
+		s.atHome.token, _ = job.Secret() // "" where there are no random numbers: then nobody is let in so
+	}
 	for _, h := range o.Hosts {
 		if name := hostName(h); name != "" {
 			s.hosts[name] = true
@@ -103,10 +111,13 @@ func (s *server) routes() {
 	s.mux.HandleFunc("GET "+unlockPath, s.askWord)
 	s.mux.HandleFunc("POST "+unlockPath, s.unlock)
 	s.mux.HandleFunc("POST "+lockPath, s.lock)
-	s.mux.HandleFunc("GET "+makerPath+"{id}", s.makerRecord)
-	s.mux.HandleFunc("POST "+makerPath+"{id}", s.change)
-	s.mux.HandleFunc("POST "+makerPath+"{id}/photo", s.addPhoto)
+	for _, path := range []string{makerPath + "{id}", buildPath + "{kind}/{key}"} {
+		s.mux.HandleFunc("GET "+path, s.makerPage)
+		s.mux.HandleFunc("POST "+path, s.change)
+		s.mux.HandleFunc("POST "+path+"/photo", s.addPhoto)
+	}
 	s.mux.HandleFunc("GET "+photoPath+"{id}/{number}", s.photo)
+	s.mux.HandleFunc("GET "+buildPath+"{kind}/{key}/photo/{number}", s.sharedPhoto)
 	s.tankRoutes()
 	s.benchRoutes()
 	s.mux.HandleFunc("/", s.noPage)
@@ -144,7 +155,7 @@ func (s *server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 const mostForm = 64 << 10
 
 func bodyMost(path string) int64 {
-	if strings.HasPrefix(path, makerPath) && strings.HasSuffix(path, "/photo") {
+	if (strings.HasPrefix(path, makerPath) || strings.HasPrefix(path, buildPath)) && strings.HasSuffix(path, "/photo") {
 		return mostPhoto
 	}
 	if strings.HasPrefix(path, benchpages.Path) {
