@@ -82,10 +82,12 @@ func (a *app) handler(shop *job.Workshop, shelf *job.Shelf, hosts []string, door
 	}
 	o := web.Options{Hosts: append(own, hosts...), Own: shop.Own(), Language: shop.Language(), Log: a.logger(),
 		Unlock: shop.CheckUnlock, Word: shop.UnlockMark, Keeper: shop, AtHome: atHome}
-	o.Bench = bench.New(shop, bench.Options{Language: shop.Language(), Ahead: true, Door: door, Site: func(language string) (job.Site, error) {
+	var gate bench.Gate
+	alone := func(do func() error) error { return gate.Alone(func() error { return shelf.Apart(do) }) }
+	o.Bench = bench.New(shop, bench.Options{Language: shop.Language(), Ahead: true, Door: door, Alone: alone, Site: func(language string) (job.Site, error) {
 		return web.NewPlain(shop.Own(), language)
 	}})
-	return web.New(shelf, o), nil
+	return gate.Through(web.New(shelf, o)), nil
 }
 
 func (a *app) logger() *slog.Logger {

@@ -159,7 +159,7 @@ func bodyMost(path string) int64 {
 		return mostPhoto
 	}
 	if strings.HasPrefix(path, benchpages.Path) {
-		return benchpages.MostBody
+		return benchpages.MostBodyOf(path)
 	}
 	if path == tankOpen {
 		return mostBatch

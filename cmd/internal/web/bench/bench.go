@@ -34,7 +34,10 @@ type Options struct {
 	// Site makes the public pages, whose own language "" is that of each float's mark;
 	// nil where they cannot be published.
 	Site func(language string) (job.Site, error)
-	Door Door // lets phones in; nil where there is none to open
+	// Alone runs do while nothing else of this server has the records open; nil where
+	// nothing has between requests. It waits for the requests under way.
+	Alone func(do func() error) error
+	Door  Door // lets phones in; nil where there is none to open
 }
 
 type server struct {
@@ -73,7 +76,7 @@ func (s *server) routes() {
 		s.floatsPages(), s.tankPages(), s.gradePages(), s.tickPages(), s.cardsPages(),
 		s.printPages(),
 		s.sheetsPages(), s.togetherPages(), s.sparesPages(),
-		s.recordsPages(),
+		s.recordsPages(), s.restorePages(),
 		s.phonePages(),
 		s.printerPages()} {
 		for _, one := range list {
@@ -117,7 +120,7 @@ const MostBody = 8 << 20
 // ServeHTTP implements http.Handler.
 func (s *server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	if r.Method == http.MethodPost {
-		r.Body = http.MaxBytesReader(w, r.Body, MostBody)
+		r.Body = http.MaxBytesReader(w, r.Body, MostBodyOf(r.URL.Path))
 	}
 	s.mux.ServeHTTP(w, r)
 }

@@ -8,7 +8,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"time"
 
 	"floatmark/cmd/internal/job"
 	"floatmark/loading/fault"
@@ -188,9 +187,7 @@ func (s *server) comparison(r *http.Request, p *togetherPage, f *frame) error {
 	if err != nil {
 		return err
 	}
-	for end := time.Now().Add(patience); !one.over() && time.Now().Before(end); {
-		time.Sleep(10 * time.Millisecond)
-	}
+	one.soon(patience)
 	if state := s.stateOf(r, one); state.Running {
 		here := Path + batchPath(r.PathValue("batch"), "together")
 		state.Now, state.Stop, state.Here = here+"/state", here+"/stop", here+"?"+r.URL.RawQuery

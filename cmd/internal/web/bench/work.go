@@ -4,7 +4,9 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
+	"maps"
 	"net/http"
+	"slices"
 	"sync"
 	"time"
 
@@ -69,6 +71,25 @@ func (all *works) of(key string) *work {
 	all.mu.Lock()
 	defer all.mu.Unlock()
 	return all.all[key]
+}
+
+// busy reports whether work goes on, that of these keys apart.
+func (all *works) busy(but ...string) bool {
+	all.mu.Lock()
+	defer all.mu.Unlock()
+	for key, w := range all.all {
+		if !slices.Contains(but, key) && !w.over() {
+			return true
+		}
+	}
+	return false
+}
+
+// clear forgets all work but that of a key.
+func (all *works) clear(but string) {
+	all.mu.Lock()
+	defer all.mu.Unlock()
+	maps.DeleteFunc(all.all, func(key string, _ *work) bool { return key != but })
 }
 
 // drop forgets work that has ended, once what became of it was told.
@@ -137,6 +158,7 @@ var stageSentences = map[string]string{
 	"files":   "Writing the files",
 	"pages":   "Writing the pages",
 	"links":   "Following the codes",
+	"restore": "Putting the records in place",
 	"index":   "Reading the records, so that they can be searched",
 }
 
