@@ -8,7 +8,7 @@ import { folder, hold, maker, pasted, quote, serve, sleep, stations } from "./ma
 
 // What must have been done at the end.
 const expected = ["skip link", "settings", "begin", "pattern", "stations", "arrow keys on the outline", "ratings", "floats", "paste", "tank", "grade", "mark", "remedy", "float turned", "float tipped",
-  "sheets", "print", "download", "came out right", "tick off", "card", "cards", "search", "record", "publish", "calibration", "two browsers"];
+  "sheets", "print", "download", "came out right", "tick off", "card", "cards", "search", "unlock word", "record", "publish", "calibration", "two browsers"];
 
 // focus tells of what has the focus; kept is what had it before.
 const focus = (selector) => `(() => {
@@ -351,11 +351,11 @@ async function varnished(me, by) {
   await by.walk();
   await by.go(".day a[href$='/cards']");
   await me.until("the cards are drawn", `!document.querySelector("progress") && document.querySelector(".faces img")`);
-  await by.choose("[name='card/kind']", "folded");
+  await by.choose("[name='card/kind']", "fold");
   await by.press("Save, and look at them", "button");
   await me.until("the cards are drawn anew", `!document.querySelector("progress") && document.querySelector(".faces img")`);
   await by.landed("h1");
-  hold((await page.run(`document.querySelector("[name='card/kind']").value`)) === "folded", "keys: the cards are not kept");
+  hold((await page.run(`document.querySelector("[name='card/kind']").value`)) === "fold", "keys: the cards are not kept");
   by.done("cards");
   await me.open("b/keys/cards");
   await by.walk();
@@ -369,8 +369,21 @@ async function kept(me, by) {
   await me.until("the floats are found", `document.querySelectorAll(".found tbody tr").length === 5`);
   by.done("search");
   await by.walk();
+  await me.open("phone"); // records are changed with the unlock word
+  await by.type("#word", "sluice gate weir");
+  await by.type("#again", "sluice gate weir");
+  await by.enter();
+  await by.landed("h1");
+  hold((await me.text()).includes("An unlock word is set."), "keys: the unlock word is not set");
+  by.done("unlock word");
+  await by.walk();
+  await me.open("records?q=sedge");
   await by.go(".found a.id");
-  hold(/record/.test(await page.run("location.pathname")), "keys: the record has no page");
+  if (await page.run(`location.pathname === "/-/unlock"`)) {
+    await by.type("input[name=word]", "sluice gate weir");
+    await by.enter();
+  }
+  hold(/record/.test(await page.run("location.pathname")), `keys: the record has no page: ${await page.run("location.pathname")} says ${(await me.text()).slice(0, 300)}`);
   await by.walk();
   by.done("record");
   await me.open("records/publish");
@@ -394,8 +407,9 @@ async function kept(me, by) {
 async function twoBrowsers(chromium, server, me) {
   const { page } = me;
   const other = await maker(chromium, server, 390);
-  await me.open("b/keys/patterns/0");
   await other.open("b/keys/patterns/0");
+  await page.send("Page.bringToFront");
+  await me.open("b/keys/patterns/0");
   await me.type("[name='waterline_mm']", "181");
   await me.press("Save", "#pattern .save button");
   await other.type("[name='waterline_mm']", "175");

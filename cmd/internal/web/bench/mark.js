@@ -6,7 +6,7 @@
   if (!form) return;
   document.getElementById("show").hidden = true;
   const stepBy = 10, mostTip = 40;
-  let turn = 0, tip = 0, asked = 0;
+  let turn = 0, tip = 0, shown = "", busy = false;
   const mod = (v) => ((Math.round(v / stepBy) * stepBy) % 360 + 360) % 360;
   const within = (v) => Math.min(mostTip, Math.max(-mostTip, Math.round(v / stepBy) * stepBy)) || 0;
   const kept = new Map(); // pictures by their address, so that turning back is at once
@@ -23,9 +23,8 @@
   const address = (t, up) => stage().dataset.picture + "&turn=" + t + "&tip=" + up;
   const says = (at) => at.dataset.say.replace("%1", turn).replace("%2", tip);
 
-  // show turns to the nearest step; the neighbours are asked for when it is there.
-  // A page that nobody turns on asks for one picture.
-  const show = async (to, up) => {
+  // show turns and tips to the nearest steps; the picture follows.
+  const show = (to, up) => {
     const at = stage();
     if (!at) return;
     turn = mod(to);
@@ -38,12 +37,25 @@
       const here = a.dataset.turn === undefined ? Number(a.dataset.tip) === tip : Number(a.dataset.turn) === turn;
       if (here) a.setAttribute("aria-current", "true"); else a.removeAttribute("aria-current");
     }
-    const mine = ++asked, img = fetchPicture(address(turn, tip));
-    try { await img.decode(); } catch (e) { return; }
-    if (mine !== asked || stage() !== at) return;
-    at.querySelector("img").src = img.src;
-    for (const [by, bend] of [[stepBy, 0], [-stepBy, 0], [2 * stepBy, 0], [-2 * stepBy, 0], [0, stepBy], [0, -stepBy]]) {
-      if (mine !== asked) return;
+    picture();
+  };
+  // One picture at a time, of the pose that holds then: what a quick finger passes
+  // over is not asked for. Its neighbours are asked for when it is there. A page that
+  // nobody turns on asks for one picture.
+  const picture = async () => {
+    if (busy) return;
+    busy = true;
+    for (let at = stage(), src; at && (src = address(turn, tip)) !== shown; at = stage()) {
+      const img = fetchPicture(src);
+      try { await img.decode(); } catch (e) { kept.delete(src); break; }
+      if (stage() !== at) continue;
+      at.querySelector("img").src = img.src;
+      shown = src;
+    }
+    busy = false;
+    const now = shown;
+    for (const [by, bend] of [[stepBy, 0], [-stepBy, 0], [0, stepBy], [0, -stepBy]]) {
+      if (busy || !stage() || now !== shown || now !== address(turn, tip)) return;
       try { await fetchPicture(address(mod(turn + by), within(tip + bend))).decode(); } catch (e) { return; }
     }
   };
@@ -61,8 +73,9 @@
     for (const e of look.querySelectorAll(".scripted")) e.hidden = false;
     at.setAttribute("aria-valuenow", turn);
     at.setAttribute("aria-valuetext", says(at));
+    shown = address(turn, tip);
     const img = at.querySelector("img");
-        if (img.complete) tell(); else for (const then of ["load", "error"]) img.addEventListener(then, tell, { once: true });
+    if (img.complete) tell(); else for (const then of ["load", "error"]) img.addEventListener(then, tell, { once: true });
   };
 
   // A full turn is as far as the picture is wide; half its height tips the float
@@ -119,10 +132,10 @@
   };
 
   // What is typed is looked at, one request at a time, the last one asked for.
-  let busy = false, again = false;
+  let following = false, again = false;
   const follow = async (same) => {
-    if (busy) { again = true; return; }
-    busy = true;
+    if (following) { again = true; return; }
+    following = true;
     if (same !== true) unsaved.hidden = false;
     const q = new URLSearchParams();
     if (!unsaved.hidden) for (const [k, v] of new FormData(form)) if (typeof v === "string" && k !== "version") q.append(k, v);
@@ -137,7 +150,7 @@
         if (held && stage()) stage().focus({ preventScroll: true });
       }
     } catch (e) { /* the next change asks again */ }
-    busy = false;
+    following = false;
     if (again) { again = false; follow(); }
   };
   form.addEventListener("change", (e) => {
