@@ -96,6 +96,7 @@ type making struct {
 	Lists    []listed
 	Publish  []publishing
 	Prints   []job.FloatPrint
+	Home     string // the workshop's first page; "" where the bench is not there
 	Bench    string // where it is printed again; "" where the bench is not there
 	Again    string // the command that prints it again
 	Past     []past
@@ -169,6 +170,9 @@ func (s *server) making(of label.Subject, e *label.Entry, token string, f frame)
 	if m.Key, err = job.Secret(); err != nil {
 		return m, err
 	}
+	if s.o.Bench != nil {
+		m.Home = benchpages.Path
+	}
 	shown := own
 	link := func(n int) string { return fmt.Sprintf("%s/photo/%d", makerOf(of), n) }
 	if e != nil {
@@ -209,7 +213,7 @@ func (s *server) ofFloat(m *making, e label.Entry, all label.Builds, f frame) (e
 		return err
 	}
 	for i := range m.Prints {
-		m.Prints[i].State = f.Say(m.Prints[i].State)
+		m.Prints[i].State, m.Prints[i].Made = f.Say(m.Prints[i].State), timeText(m.Prints[i].Made)
 	}
 	m.Status = f.Said.Statuses[string(all.Float.Status)]
 	for _, st := range label.Statuses() {
@@ -257,10 +261,13 @@ func (s *server) past(of label.Subject, f frame) (all []past, more int, err erro
 		if h.Path == label.PathStatus {
 			before, after = cmp.Or(f.Said.Statuses[before], before), cmp.Or(f.Said.Statuses[after], after)
 		}
-		all = append(all, past{strings.TrimSuffix(strings.Replace(h.At, "T", " ", 1), "Z"), say(h.By), at, before, after})
+		all = append(all, past{timeText(h.At), say(h.By), at, before, after})
 	}
 	return all, more, nil
 }
+
+// timeText writes a time of RFC 3339 for reading.
+func timeText(at string) string { return strings.TrimSuffix(strings.Replace(at, "T", " ", 1), "Z") }
 
 // plainValue writes a stored value for reading.
 func plainValue(v json.RawMessage, say func(string) string) string {
