@@ -11,6 +11,9 @@ func (f *form) match(text string) ([]string, bool) {
 		return nil, false
 	}
 	rest := text[len(first) : len(text)-len(last)]
+	if len(f.fixed) == 2 && first != "" && first[0] == '[' && last == "" && strings.Contains(rest, " ") {
+		return nil, false // "[maker] name" is a key in its table, "[maker] name is missing" is a sentence about it
+	}
 	between := f.fixed[1 : len(f.fixed)-1]
 	at := rest
 	for _, part := range between { // most texts fall here

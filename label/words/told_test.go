@@ -53,7 +53,8 @@ func TestFormTable(t *testing.T) {
 		}
 		for i, one := range row {
 			if one == "" {
-				continue // not yet translated: said in English
+				t.Errorf("line %d, %q: field %d is empty", n+1, row[0], i+1)
+				continue
 			}
 			if one == "=" && i == 1 {
 				continue

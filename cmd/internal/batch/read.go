@@ -217,18 +217,18 @@ func (r *reader) plain(n *node, key string) (float64, bool) {
 		} else if v, ok := unit.Decimal(n.text); ok {
 			do = "write " + unit.Number(v, 0, unit.Style{})
 		}
-		r.add(n.at, do, "%s: %q is text, not a plain number%s", key, n.text, of(unitOf(key)))
+		switch unitOf(key) {
+		case " mm":
+			r.add(n.at, do, "%s: %q is text, not a plain number of mm", key, n.text)
+		case "":
+			r.add(n.at, do, "%s: %q is text, not a plain number", key, n.text)
+		default:
+			r.add(n.at, do, "%s: %q is text, not a plain number of degrees Celsius", key, n.text)
+		}
 		return 0, false
 	}
 	r.add(n.at, "write a plain number, as in 16 or 13.4", "%s is not a number", key)
 	return 0, false
-}
-
-func of(u string) string {
-	if u == "" {
-		return ""
-	}
-	return " of" + u
 }
 
 func (r *reader) colour(t *table, tab, key string, n need, def label.Colour) label.Colour {

@@ -27,7 +27,7 @@ var formsNot = []string{"loading/fault", "label/words", "layouts/pdf", "layouts/
 // other strings name pieces of drawings, sources and columns.
 var looseNot = []string{"loading/shape_budget.go", "shot/arrange.go", "label/zone.go", "label/build.go", "label/record",
 	"layouts/backer", "layouts/nest", "layouts/chart", "layouts/typeset", "layouts/testsheet", "layouts/view", "layouts/jobsheet", "layouts/jig",
-	"layouts/boxlabel", "layouts/stock/table.go", "layouts/geom", "layouts/proof/key.go", "batch/keys.go", "batch/docwrite.go", "job/checklinks.go",
+	"layouts/boxlabel", "layouts/stock/table.go", "layouts/geom", "layouts/proof/key.go", "batch/docwrite.go", "job/checklinks.go",
 	"job/printerprofile.go", "job/tankreport.go", "web/bench", "bench"}
 
 // looseYet are files of those that do have some.
@@ -45,7 +45,7 @@ var (
 	verb   = regexp.MustCompile(`%(\[\d+\])?[-+#0]*[\d.*]*(\[\d+\])?[a-zA-Z]`)
 	wordly = regexp.MustCompile(`[A-Za-z]{2,}|\ba\b`)
 	// otherwise are strings of other kinds: queries, types, markup, sources, examples.
-	otherwise = regexp.MustCompile(`[<>{}\n]|\b(SELECT|INSERT|UPDATE|DELETE|PRAGMA|WHERE|ORDER|CREATE)\b|charset=|no source|^[a-z_]+ = \S*$|^\S+ = \[|\.css|^FLOAT|max-age|default-src|Accept-|identity 1`)
+	otherwise = regexp.MustCompile(`[<>{}\n]|\b(SELECT|INSERT|UPDATE|DELETE|PRAGMA|WHERE|ORDER|CREATE)\b|charset=|no source|^[a-z_]+ = |^\S+ = \[|\.css|^FLOAT|max-age|default-src|Accept-|identity 1`)
 )
 
 // formWalk gathers the messages of one package's files.

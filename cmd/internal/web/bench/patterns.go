@@ -109,7 +109,6 @@ func patternFindings(err error) []finding {
 		if strings.HasSuffix(all[i].Where, ".toml") || strings.Count(all[i].Where, ":") > 0 {
 			all[i].Where = ""
 		}
-		all[i].What = strings.NewReplacer("[[pattern]] ", "", "[[pattern.mark]]", "the mark", "[[pattern]]", "the pattern").Replace(all[i].What)
 	}
 	return all
 }
