@@ -33,6 +33,7 @@ type measure struct {
 	key     string // as messages name it
 	byGirth bool
 	girth   unit.Millimetre // 0 where the diameter itself was measured
+	of      unit.System     // of a CSV column: in which its cells are that name no unit
 }
 
 // measures reads what was measured on a float; false when some of it was told.
@@ -90,15 +91,20 @@ func (r *reader) taken(m *measure, v unit.Millimetre, at place) bool {
 }
 
 // measureColumn reads the name of a CSV column of diameters or girths, "diameter
-// at 28 mm" or "girth at 28"; false for other names, and where floats have no
-// bodies.
+// at 28 mm", "girth at 28" or "diameter at 1 1/8 in", whose cells are inches too;
+// false for other names, and where floats have no bodies.
 func (r *reader) measureColumn(words []string) (measure, bool) {
 	words = slices.DeleteFunc(slices.Clone(words), func(w string) bool { return w == "mm" })
-	if !r.csvMeasured || len(words) != 3 || words[0] != "diameter" && words[0] != "girth" || words[1] != "at" {
+	if !r.csvMeasured || len(words) < 3 || words[0] != "diameter" && words[0] != "girth" || words[1] != "at" {
 		return measure{}, false
 	}
-	z, ok := unit.Decimal(strings.TrimSuffix(words[2], "mm"))
-	return measure{Measured: body.Measured{Z: unit.Millimetre(z)}, key: strings.Join(words, " "), byGirth: words[0] == "girth"}, ok
+	text := strings.Join(words[2:], " ")
+	z, err := unit.ParseLength(text, unit.Metric)
+	of := unit.Metric
+	if strings.HasSuffix(text, "in") || strings.HasSuffix(text, "inch") {
+		of = unit.Imperial
+	}
+	return measure{Measured: body.Measured{Z: z}, key: strings.Join(words, " "), byGirth: words[0] == "girth", of: of}, err == nil
 }
 
 // csvMeasures reads a line's measures; an empty cell is none. It reports whether
@@ -111,11 +117,16 @@ func (r *reader) csvMeasures(columns []column, fields []string, at place) (all [
 		}
 		m := *columns[i].measure
 		m.at = at
-		v, ok := unit.Decimal(strings.TrimSpace(strings.TrimSuffix(text, "mm")))
+		v, err := unit.ParseLength(text, m.of)
+		ok := err == nil
 		if !ok {
-			r.add(at, "write a plain number of mm, as in 16.1", "%s: %q is not a number", m.key, text)
+			do := "write a plain number of mm, as in 16.1"
+			if m.of == unit.Imperial {
+				do = "write a number of inches, as in 0.634 or 41/64"
+			}
+			r.add(at, do, "%s: %q is not a number", m.key, text)
 		}
-		if ok = ok && r.taken(&m, unit.Millimetre(v), at); ok {
+		if ok = ok && r.taken(&m, v, at); ok {
 			all = append(all, m)
 		}
 		bad = bad || !ok

@@ -148,6 +148,10 @@ func TestMeasuresInCSV(t *testing.T) {
 		}
 	}
 	const head = "number,pattern,rating,built_in,metal,reading,"
+	// 1.1 in is 27.94 mm and 0.63 in 16.002 mm (25.4 mm to the inch, exact).
+	if f, err := read(head + "diameter at 1.1 in\n1,sedge,8 g,7.2 g,brass,0.83 g,0.63\n"); err != nil || math.Abs(float64(f.Batch.Floats[0].Profile.Diameter(27.94))-16.002) > 1e-9 {
+		t.Errorf("inches: %v", list(err))
+	}
 	for _, c := range []struct{ csv, want string }{
 		{head + "diameter at 30\n1,sedge,8 g,7.2 g,brass,0.83 g,thick\n", "f.csv:2: diameter at 30: \"thick\" is not a number -> write a plain number of mm, as in 16.1\n"},
 		{head + "diameter at 30\n1,sedge,8 g,7.2 g,brass,0.83 g,50\n", "f.csv:2: diameter at 30: diameter 50 mm at 30 mm, where the pattern has 16 mm -> " +

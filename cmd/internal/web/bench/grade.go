@@ -86,7 +86,7 @@ func (s *server) grade(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	page.fill(p, d, said)
+	page.fill(p, d, said, s.measures(r))
 	if p.Spread != nil {
 		page.Plot = Path + batchPath(d.Name, "grade/spread.svg?v="+s.stamp(d))
 	} else {
@@ -106,10 +106,10 @@ func forMaker(err error) bool {
 // fine is the step of means and deviations, g: a digit finer than one float.
 const fine unit.Gram = 0.001
 
-func (g *gradePage) fill(p *job.Plan, d job.Draft, said words.Words) {
+func (g *gradePage) fill(p *job.Plan, d job.Draft, said words.Words, m words.Measures) {
 	g.Within = said.Gram(p.Graded.Tolerance, fine)
 	for _, one := range p.Graded.Ratings {
-		row := gradedRating{Rating: said.Gram(one.Rating, fine), Tested: one.Tested, Untested: one.Untested, Inside: one.Inside}
+		row := gradedRating{Rating: m.Load(one.Rating, fine), Tested: one.Tested, Untested: one.Untested, Inside: one.Inside}
 		if one.Tested > 0 {
 			row.Mean = said.Gram(one.Mean, fine)
 		}
@@ -125,13 +125,13 @@ func (g *gradePage) fill(p *job.Plan, d job.Draft, said words.Words) {
 		fp := &p.Floats[i]
 		r := fp.Rating
 		names[fp.Float.Number] = fp.Float.Pattern.Name
-		row := figureRow{Number: fp.Float.Number, Pattern: fp.Float.Pattern.Name, Rating: said.Gram(r.Printed, r.Step), Add: said.Gram(r.Add, r.Step),
+		row := figureRow{Number: fp.Float.Number, Pattern: fp.Float.Pattern.Name, Rating: said.Gram(r.Printed, r.Step), Add: m.Load(r.Add, r.Step),
 			U: said.Gram(r.U, fine), Metal: said.Name(r.Metal.Name), About: r.About, Regraded: r.Regraded}
 		if r.BuiltIn > 0 {
 			row.BuiltIn = said.Gram(r.BuiltIn, r.Step)
 		}
 		if fp.Shot != nil {
-			row.Shot, row.Tip = fp.Shot.Text(), label.TipText(*fp.Shot, said)
+			row.Shot, row.Tip = fp.Shot.Text(), m.Told(label.TipText(*fp.Shot, said))
 		}
 		g.Floats = append(g.Floats, row)
 	}

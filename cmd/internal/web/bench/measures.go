@@ -34,7 +34,7 @@ func (s *server) measures(r *http.Request) words.Measures {
 func inWords(language string, m words.Measures) template.FuncMap {
 	metric, tell := words.Measures{Number: m.Number}, words.Told(language)
 	return template.FuncMap{
-		"units": m.Units.String, "named": words.Named(language), "lengthSign": m.LengthSign, "degreesSign": m.DegreesSign, "tell": func(text string) string { return m.Told(tell(text)) }, "tellMetric": func(text string) string { return metric.Told(tell(text)) }, "imperial": m.Imperial, "comma": func() bool { return m.Number.Comma },
+		"units": m.Units.String, "named": words.Named(language), "lengthSign": m.LengthSign, "degreesSign": m.DegreesSign, "tell": func(text string) string { return m.Told(tell(text)) }, "tellMetric": func(text string) string { return metric.Told(tell(text)) }, "imperial": m.Imperial, "lengthKeys": func() string { return lengthKeys(m) }, "comma": func() bool { return m.Number.Comma },
 		"load": func(text string) string { return loadShown(m, text) }, "mainLoad": func(text string) string { return mainLoad(m, text) },
 		"length": func(v any, step float64) (string, error) {
 			switch v := v.(type) {
@@ -192,7 +192,19 @@ func fieldsOf(m words.Measures, d *batch.Doc, all []field) {
 		}
 		v, _ := d.Get(f.Path)
 		all[i].Value = f.Of.shown(m, v)
+		if f.Of == &aLength {
+			all[i].Mode = lengthKeys(m)
+		}
 	}
+}
+
+// lengthKeys are the keys that a phone shows for a length: fractions of an inch
+// want more than digits.
+func lengthKeys(m words.Measures) string {
+	if m.Imperial() {
+		return "text"
+	}
+	return "decimal"
 }
 
 // sidesShown writes lengths beside one another, "99 × 210".
