@@ -36,6 +36,11 @@ type MarkView struct {
 	scenes map[int]*view.Prepared // by the width of the picture
 }
 
+// Load is the load that the mark bears, and how finely it is printed.
+func (v *MarkView) Load() (load, step unit.Gram) {
+	return v.fp.Rating.Printed, v.fp.Rating.Step
+}
+
 // PlanMark works out the mark of a pattern of a draft, by its place from 0. The
 // error is of class NotFound for a pattern that is not there and Input where the
 // pattern or its float cannot be read; what keeps a mark from being laid out is

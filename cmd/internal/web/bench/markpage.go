@@ -62,6 +62,7 @@ type markLook struct {
 	Tips          []quarter
 	Turned        string // the picture at Turn and Tip
 	Sample        bool
+	Load          string // with its ounces, for who measures in inches; "" for others
 	Number        int
 	Said          markSaid
 	Findings      []finding
@@ -149,6 +150,9 @@ func (s *server) look(r *http.Request, d job.Draft, m *markLooked, i int, typed 
 	q.Set("v", m.stampNow())
 	turn, tip := turnOf(r), tipOf(r)
 	l := markLook{Picture: here + "/float.png?" + q.Encode(), Turn: turn, Tip: tip, Sample: v.Sample, Number: v.Number, V: q.Get("v")}
+	if measures := s.measures(r); measures.Imperial() { // the picture says it in grams alone
+		l.Load = measures.Load(v.Load())
+	}
 	if v.Err == nil {
 		l.Flat = here + "/flat.svg?" + q.Encode()
 	}

@@ -35,7 +35,7 @@ func inWords(language string, m words.Measures) template.FuncMap {
 	metric, tell := words.Measures{Number: m.Number}, words.Told(language)
 	return template.FuncMap{
 		"units": m.Units.String, "named": words.Named(language), "lengthSign": m.LengthSign, "degreesSign": m.DegreesSign, "tell": func(text string) string { return m.Told(tell(text)) }, "tellMetric": func(text string) string { return metric.Told(tell(text)) }, "imperial": m.Imperial, "lengthKeys": func() string { return lengthKeys(m) }, "comma": func() bool { return m.Number.Comma },
-		"load": func(text string) string { return loadShown(m, text) }, "mainLoad": func(text string) string { return mainLoad(m, text) },
+		"load": func(text string) string { return loadShown(m, text) }, "ounces": func(text string) string { return ouncesShown(m, text) },
 		"length": func(v any, step float64) (string, error) {
 			switch v := v.(type) {
 			case unit.Millimetre:
@@ -158,13 +158,13 @@ func loadShown(m words.Measures, text string) string {
 	return text
 }
 
-// mainLoad is loadShown for a page's main figure, with its ounces behind for who
-// measures in inches.
-func mainLoad(m words.Measures, text string) string {
+// ouncesShown is a load of a file in ounces, for who measures in inches; "" for
+// others, and where it is written in ounces itself.
+func ouncesShown(m words.Measures, text string) string {
 	if g, err := unit.ParseGram(text); err == nil && m.Imperial() && !strings.Contains(text, "oz") {
-		return loadShown(m, text) + " (" + g.Ounces(m.Number) + ")"
+		return g.Ounces(m.Number)
 	}
-	return loadShown(m, text)
+	return ""
 }
 
 // loadTyped is what a file is to have of a load that was typed: a bare number is

@@ -40,6 +40,7 @@ type tankPage struct {
 // tankRow is a float of the board and what was read of it.
 type tankRow struct {
 	Number                          int
+	Load                            string // its rating as the page's main figure
 	Pattern, Rating, BuiltIn, Typed string // Typed: the reading that the batch itself has
 	Setups, Next                    bool
 	Done                            []tankRead
@@ -118,7 +119,7 @@ func (s *server) tankFrame(r *http.Request, number int) (frame, *tankPage, error
 		typed[d.Doc.Text(at+"number")] = d.Doc.Text(at + "reading")
 	}
 	for _, one := range sheet.Floats {
-		row := tankRow{Number: one.Number, Pattern: one.Pattern, Rating: m.Load(one.Nominal, gramStep), Setups: one.Setups,
+		row := tankRow{Number: one.Number, Pattern: one.Pattern, Rating: said.Gram(one.Nominal, gramStep), Load: m.Load(one.Nominal, gramStep), Setups: one.Setups,
 			Typed: typed[strconv.Itoa(one.Number)]}
 		if one.BuiltIn > 0 {
 			row.BuiltIn = said.Gram(one.BuiltIn, gramStep)
