@@ -19,9 +19,9 @@ var formRoots = []string{"../../../../loading", "../../../../label", "../../../.
 // formsNot are folders and files without messages for the pages: words of the
 // languages themselves, writers of files, and what only the command shows.
 var formsNot = []string{"loading/fault", "label/words", "layouts/pdf", "layouts/png", "layouts/svg", "layouts/draw", "layouts/palette",
-	"job/backup.go", "job/convert.go", "job/answer.go", "job/one.go", "job/onesource.go", "job/trim.go", "job/several.go", "job/unlock.go",
-	"job/import.go", "job/demo.go", "job/figureskey.go", "job/conventions.go", "job/angler.go", "job/buildread.go",
-	"record/import.go", "record/importrow.go", "record/backup.go", "water/metal.go"}
+	"job/convert.go", "job/answer.go", "job/one.go", "job/onesource.go", "job/trim.go", "job/several.go", "job/unlock.go",
+	"job/demo.go", "job/figureskey.go", "job/conventions.go", "job/angler.go", "job/buildread.go",
+	"water/metal.go"}
 
 // looseNot are those whose messages all stand in the calls that carry them: their
 // other strings name pieces of drawings, sources and columns.
@@ -34,7 +34,7 @@ var looseNot = []string{"loading/shape_budget.go", "shot/arrange.go", "label/zon
 var looseYet = []string{"backer/frame.go", "backer/piece.go", "job/checklinks.go", "job/printerprofile.go", "job/tankreport.go", "print.go"}
 
 // saying are the calls whose arguments are messages.
-var saying = []string{"New", "Inputf", "At", "add", "wrong", "bad", "input", "unopened", "machine", "svgFault", "meanwhile", "damaged", "refuse",
+var saying = []string{"New", "Inputf", "At", "add", "wrong", "bad", "input", "unopened", "machine", "svgFault", "meanwhile", "damaged", "refuse", "notExport",
 	"tell", "warn", "say", "notice", "line", "part", "parseWord", "fileBeside", "stock", "Stated", "needs", "parse", "append",
 	"paragraph", "heading", "texts", "bar", "fit", "wrap", "pair", "row"}
 
@@ -233,6 +233,9 @@ func (w *formWalk) said(in ast.Node, e ast.Expr) (ok, inCall bool) {
 		return slices.Contains(in.Args, e), true
 	case *ast.KeyValueExpr:
 		key, named := in.Key.(*ast.Ident)
+		if named && e == in.Value && (key.Name == "What" || key.Name == "Do") {
+			return true, true
+		}
 		return w.loose && !ident && e == in.Value && (!named || !slices.Contains(silent, key.Name)), false
 	case *ast.AssignStmt, *ast.ReturnStmt, *ast.ValueSpec, *ast.CompositeLit:
 		return w.loose && !ident, false
