@@ -85,7 +85,8 @@ const publishGC = 400
 // works. Nothing outside the folder is touched.
 //
 // Errors: Input for a folder that holds files of somebody else's where pages go,
-// or is the workshop's own; NotFound for a workshop without records; Machine.
+// or is the workshop's own, or that another run is publishing into; NotFound for a
+// workshop without records; Machine.
 func (w *Workshop) Publish(ctx context.Context, dir string, site Site, o Publishing) (Published, error) {
 	defer debug.SetGCPercent(debug.SetGCPercent(publishGC))
 	var out Published
@@ -98,6 +99,11 @@ func (w *Workshop) Publish(ctx context.Context, dir string, site Site, o Publish
 			return machine(dir, "cannot be opened", err)
 		}
 		defer root.Close()
+		release, err := lockSite(root)
+		if err != nil {
+			return fault.At(dir, err)
+		}
+		defer release()
 		p := &publication{site: site, store: s, root: root, o: o, shared: map[string]*sharedFile{}, photos: map[int]string{}}
 		p.done.Dir, p.done.Left = dir, []string{}
 		err = p.run(ctx, dir, w)
