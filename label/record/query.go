@@ -201,8 +201,17 @@ func raw(text string) json.RawMessage {
 
 // one reads a single row; false if there is none.
 func (s *Store) one(query string, args []any, into ...any) (bool, error) {
-	err := s.read.QueryRow(query, args...).Scan(into...)
-	if errors.Is(err, sql.ErrNoRows) {
+	var row *sql.Row
+	st, err := s.asked.statement(s.read, query)
+	switch {
+	case err != nil:
+		return false, s.machine(err)
+	case st != nil:
+		row = st.QueryRow(args...)
+	default:
+		row = s.read.QueryRow(query, args...)
+	}
+	if err = row.Scan(into...); errors.Is(err, sql.ErrNoRows) {
 		return false, nil
 	}
 	return err == nil, s.machine(err)
@@ -210,7 +219,15 @@ func (s *Store) one(query string, args []any, into ...any) (bool, error) {
 
 // each reads rows to the end and drops no error.
 func (s *Store) each(query string, args []any, f func(*sql.Rows) error) error {
-	rows, err := s.read.Query(query, args...)
+	var rows *sql.Rows
+	st, err := s.asked.statement(s.read, query)
+	switch {
+	case err != nil:
+	case st != nil:
+		rows, err = st.Query(args...)
+	default:
+		rows, err = s.read.Query(query, args...)
+	}
 	if err != nil {
 		return s.machine(err)
 	}

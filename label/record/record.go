@@ -81,6 +81,7 @@ type Store struct {
 	write *sql.DB // one connection; nil in a store opened for reading
 	read  *sql.DB
 	has   int // schema of a store opened for reading; 0 in one that was brought up to date
+	asked statements
 }
 
 // Close closes the store. What was saved is on disc before, with or without it.

@@ -47,24 +47,31 @@ func (s *Store) StaleCount(limit int) (int, error) {
 // told of it stays stale.
 func (s *Store) Index(docs []Doc) error {
 	return s.commit(func(tx *sql.Tx) error {
+		var steps [5]*sql.Stmt
+		for i, query := range []string{
+			"INSERT INTO search_docs (kind, key) VALUES (?, ?) ON CONFLICT DO NOTHING",
+			"SELECT seq FROM search_docs WHERE kind = ? AND key = ?",
+			"DELETE FROM search_text WHERE rowid = ?",
+			"INSERT INTO search_text (rowid, text) VALUES (?, ?)",
+			"DELETE FROM search_stale WHERE kind = ? AND key = ? AND mark = ?",
+		} {
+			var err error
+			if steps[i], err = tx.Prepare(query); err != nil {
+				return err
+			}
+			defer steps[i].Close()
+		}
 		for _, d := range docs {
-			_, err := tx.Exec("INSERT INTO search_docs (kind, key) VALUES (?, ?) ON CONFLICT DO NOTHING", d.Subject.Kind, d.Subject.Key)
-			if err != nil {
+			of := d.Subject
+			if _, err := steps[0].Exec(of.Kind, of.Key); err != nil {
 				return err
 			}
 			var seq int64
-			if err := tx.QueryRow("SELECT seq FROM search_docs WHERE kind = ? AND key = ?", d.Subject.Kind, d.Subject.Key).Scan(&seq); err != nil {
+			if err := steps[1].QueryRow(of.Kind, of.Key).Scan(&seq); err != nil {
 				return err
 			}
-			for _, q := range []struct {
-				sql  string
-				args []any
-			}{
-				{"DELETE FROM search_text WHERE rowid = ?", []any{seq}},
-				{"INSERT INTO search_text (rowid, text) VALUES (?, ?)", []any{seq, d.Text}},
-				{"DELETE FROM search_stale WHERE kind = ? AND key = ? AND mark = ?", []any{d.Subject.Kind, d.Subject.Key, d.Mark}},
-			} {
-				if _, err := tx.Exec(q.sql, q.args...); err != nil {
+			for i, args := range [][]any{{seq}, {seq, d.Text}, {of.Kind, of.Key, d.Mark}} {
+				if _, err := steps[2+i].Exec(args...); err != nil {
 					return err
 				}
 			}
