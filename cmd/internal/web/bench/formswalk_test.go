@@ -16,16 +16,16 @@ import (
 // formRoots are the folders whose messages the pages show, from here.
 var formRoots = []string{"../../../../loading", "../../../../label", "../../../../layouts", "../../batch", "../../job", "."}
 
-// formsNot are folders and files without messages for the pages: words of the
-// languages themselves, writers of files, and what only the command shows.
-var formsNot = []string{"loading/fault", "label/words", "layouts/pdf", "layouts/png", "layouts/svg", "layouts/draw", "layouts/palette",
+// formsNot are folders and files without messages for the pages: writers of files,
+// and what only the command shows.
+var formsNot = []string{"loading/fault", "layouts/pdf", "layouts/png", "layouts/svg", "layouts/draw", "layouts/palette",
 	"job/convert.go", "job/answer.go", "job/one.go", "job/onesource.go", "job/trim.go", "job/several.go", "job/unlock.go",
 	"job/demo.go", "job/figureskey.go", "job/conventions.go", "job/angler.go", "job/buildread.go",
 	"water/metal.go"}
 
 // looseNot are those whose messages all stand in the calls that carry them: their
 // other strings name pieces of drawings, sources and columns.
-var looseNot = []string{"loading/shape_budget.go", "shot/arrange.go", "label/zone.go", "label/build.go", "label/record",
+var looseNot = []string{"label/words", "loading/shape_budget.go", "shot/arrange.go", "label/zone.go", "label/build.go", "label/record",
 	"layouts/backer", "layouts/nest", "layouts/chart", "layouts/typeset", "layouts/testsheet", "layouts/view", "layouts/jobsheet", "layouts/jig",
 	"layouts/boxlabel", "layouts/stock/table.go", "layouts/geom", "layouts/proof/key.go", "batch/docwrite.go", "job/checklinks.go",
 	"job/printerprofile.go", "job/tankreport.go", "web/bench", "bench"}

@@ -3,7 +3,6 @@ package bench
 import (
 	"bytes"
 	"fmt"
-	"regexp"
 	"strconv"
 	"strings"
 
@@ -51,9 +50,6 @@ func told(d job.Draft, err error) (yet []link, slips []finding) {
 	return yet, slips
 }
 
-// lineOfFile is where a message names a line of a file that nobody sees here.
-var lineOfFile = regexp.MustCompile(`, first at \S+:\d+(:\d+)?`)
-
 // ofFloat names a float in place of a line.
 const ofFloat = "float %s"
 
@@ -63,7 +59,7 @@ func located(d job.Draft, src []byte, f finding) finding {
 	if !ok {
 		return f
 	}
-	f.What, f.Where = lineOfFile.ReplaceAllString(f.What, ""), ""
+	f.Where = ""
 	text := func(key string) string { return d.Doc.Text(fmt.Sprintf("%s/%d/%s", table, n, key)) }
 	switch table {
 	case "float":
