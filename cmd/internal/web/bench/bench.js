@@ -18,6 +18,14 @@ const land = () => {
 };
 addEventListener("hashchange", land);
 addEventListener("load", () => { if (document.activeElement === document.body) land(); });
+// What has the focus by keyboard does not hide under the bar that sticks to the
+// lower edge.
+document.addEventListener("focusin", (e) => {
+  const bar = document.querySelector(".save");
+  if (!bar || bar.contains(e.target) || !e.target.matches(":focus-visible")) return;
+  const r = e.target.getBoundingClientRect(), b = bar.getBoundingClientRect();
+  if (r.bottom > b.top && r.top < b.bottom && r.right > b.left && r.left < b.right) e.target.scrollIntoView({ block: "center" });
+});
 // A change that is being stored is not sent twice.
 document.addEventListener("submit", (e) => {
   const form = e.target;

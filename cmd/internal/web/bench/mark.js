@@ -85,17 +85,25 @@
   look.addEventListener("pointerdown", (e) => {
     const at = e.target.closest("#float");
     if (!at || !e.isPrimary) return;
-    drag = { x: e.clientX, y: e.clientY, turn, tip, wide: at.clientWidth, high: at.clientHeight, id: e.pointerId };
+    drag = { x: e.clientX, y: e.clientY, turn, tip, wide: at.clientWidth, high: at.clientHeight, id: e.pointerId, held: e.pointerType !== "touch" };
     at.setPointerCapture(e.pointerId);
     at.focus({ preventScroll: true });
     show(turn, tip);
   });
   look.addEventListener("pointermove", (e) => {
     if (!drag || e.pointerId !== drag.id) return;
+    drag.held ||= Math.abs(e.clientX - drag.x) > 6; // pixels: no finger goes quite straight
+    if (!drag.held) return;
     const to = mod(drag.turn - (e.clientX - drag.x) / drag.wide * 360), up = within(drag.tip - (e.clientY - drag.y) / drag.high * 2 * mostTip);
     if (to !== turn || up !== tip) show(to, up);
   });
-  for (const end of ["pointerup", "pointercancel"]) look.addEventListener(end, (e) => { if (drag && e.pointerId === drag.id) drag = null; });
+  look.addEventListener("pointerup", (e) => { if (drag && e.pointerId === drag.id) drag = null; });
+  look.addEventListener("pointercancel", (e) => { // the page scrolls instead
+    if (!drag || e.pointerId !== drag.id) return;
+    const was = drag;
+    drag = null;
+    show(was.turn, was.tip);
+  });
   look.addEventListener("keydown", (e) => {
     if (!e.target.closest("#float") || e.ctrlKey || e.metaKey || e.altKey) return;
     const by = { ArrowRight: [stepBy, 0], ArrowLeft: [-stepBy, 0], ArrowUp: [0, stepBy], ArrowDown: [0, -stepBy], PageUp: [90, 0], PageDown: [-90, 0] }[e.key];
