@@ -68,6 +68,9 @@ func cardFields(m words.Measures, shop *job.Workshop, d job.Draft) []field {
 	}
 	for i, f := range all {
 		v := d.Doc.Text(f.Path)
+		if f.Path == "card/price" {
+			v = figureShown(m, v)
+		}
 		if f.Path == "print/card_size_mm" {
 			v = sidesShown(m, valueAt(d.Doc, f.Path))
 		}
@@ -92,7 +95,7 @@ var cardValues = map[string]typedAs{"card/arrangement": plainly(word), "card/kin
 	"card/size": plainly(word), "print/card_size_mm": sidesTyped, "print/card": plainly(word), "card/hang": plainly(word), "card/holds": plainly(word),
 	"card/picture": plainly(word), "card/own_mark": plainly(truth), "card/overhang_mm": wholly(aLength), "card/corner_mm": wholly(aLength), "card/tube_mm": wholly(aLength),
 	"card/tube_length_mm": wholly(aLength), "card/ground": plainly(word), "card/ink": plainly(word), "card/accent": plainly(word), "card/board_g_m2": wholly(aNumber),
-	"card/for_sale": plainly(truth), "card/set": plainly(number), "card/price": plainly(word), "card/ean": plainly(word)}
+	"card/for_sale": plainly(truth), "card/set": plainly(number), "card/price": plainly(func(text string) any { return word(pointed(text)) }), "card/ean": plainly(word)}
 
 // truth is true or false as the file has it.
 func truth(text string) any {

@@ -223,10 +223,14 @@ func (s *server) setPrices(w http.ResponseWriter, r *http.Request) error {
 		for i := range d.Len("rating") {
 			for _, key := range []string{"price", "ean"} {
 				name, at := fmt.Sprintf("rating.%d.%s", i, key), fmt.Sprintf("rating/%d/%s", i, key)
-				if !r.PostForm.Has(name) || r.PostFormValue(name) == d.Text(at) {
+				typed := r.PostFormValue(name)
+				if key == "price" {
+					typed = pointed(typed)
+				}
+				if !r.PostForm.Has(name) || typed == d.Text(at) {
 					continue
 				}
-				if err := d.Set(at, word(r.PostFormValue(name))); err != nil {
+				if err := d.Set(at, word(typed)); err != nil {
 					return err
 				}
 			}

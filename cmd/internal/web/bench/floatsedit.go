@@ -61,7 +61,7 @@ func (s *server) setRatings(w http.ResponseWriter, r *http.Request) error {
 				anew[old] = load
 			}
 			row["load"] = load
-			keep(row, "price", strings.TrimSpace(r.PostFormValue(name("price"))), one)
+			keep(row, "price", pointed(r.PostFormValue(name("price"))), one)
 			keep(row, "band", strings.TrimSpace(r.PostFormValue(name("band"))), one)
 			all = append(all, row)
 		}

@@ -77,7 +77,7 @@ func (s *server) setPrinted(w http.ResponseWriter, r *http.Request) error {
 	return s.edit(w, r, "change how it is printed", "floats#print", func(d *batch.Doc) error {
 		for path, as := range map[string]typedAs{"date": plainly(word), "print/convention": plainly(word), "print/film": plainly(word), "print/printer": plainly(word),
 			"print/dpi": plainly(number), "print/step": loadTyped, "print/tolerance": loadTyped, "print/code": plainly(word), "print/spares": plainly(number), "print/ahead": plainly(number)} {
-			if !r.PostForm.Has(path) {
+			if !r.PostForm.Has(path) || path == "print/code" && r.PostFormValue(path) == "" && d.Text(path) == "square" { // said or not, the same
 				continue
 			}
 			if err := d.Set(path, as(s.measures(r), r.PostFormValue(path), valueAt(d, path))); err != nil {

@@ -35,7 +35,8 @@ func inWords(language string, m words.Measures) template.FuncMap {
 	metric, tell := words.Measures{Number: m.Number}, words.Told(language)
 	return template.FuncMap{
 		"units": m.Units.String, "named": words.Named(language), "lengthSign": m.LengthSign, "degreesSign": m.DegreesSign, "tell": func(text string) string { return m.Told(tell(text)) }, "tellMetric": func(text string) string { return metric.Told(tell(text)) }, "imperial": m.Imperial, "lengthKeys": func() string { return lengthKeys(m) }, "comma": func() bool { return m.Number.Comma },
-		"load": func(text string) string { return loadShown(m, text) }, "ounces": func(text string) string { return ouncesShown(m, text) },
+		"figure": func(text string) string { return figureShown(m, text) },
+		"load":   func(text string) string { return loadShown(m, text) }, "ounces": func(text string) string { return ouncesShown(m, text) },
 		"length": func(v any, step float64) (string, error) {
 			switch v := v.(type) {
 			case unit.Millimetre:
@@ -165,6 +166,24 @@ func ouncesShown(m words.Measures, text string) string {
 		return g.Ounces(m.Number)
 	}
 	return ""
+}
+
+// figureShown is a number that a file has as text, such as a price, in the reader's
+// decimal sign; what is no number as it stands.
+func figureShown(m words.Measures, text string) string {
+	if _, ok := unit.Decimal(text); ok && m.Number.Comma {
+		return strings.Replace(text, ".", ",", 1)
+	}
+	return text
+}
+
+// pointed is the way back: a number with a point, as files have it.
+func pointed(text string) string {
+	text = strings.TrimSpace(text)
+	if _, ok := unit.Decimal(text); ok {
+		return strings.Replace(text, ",", ".", 1)
+	}
+	return text
 }
 
 // loadTyped is what a file is to have of a load that was typed: a bare number is
