@@ -76,6 +76,9 @@ func (t teller) tell(text string, deep int) (said string, ok bool) {
 			b.WriteString(fills[p.place])
 		}
 	}
+	if b.Len() == 0 { // a form that leaves everything out but what is filled in, which is nothing
+		return text, false
+	}
 	return b.String(), true
 }
 

@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"net/http/httptest"
 	"os"
 	"slices"
 	"strings"
@@ -52,4 +53,22 @@ func TestFormsOfMessages(t *testing.T) {
 // after what it is put together with.
 func spelled(row string) []string {
 	return []string{row, strings.TrimPrefix(row, "%s"), strings.TrimSuffix(row, "%s"), strings.TrimSuffix(row, " %s")}
+}
+
+// What the program says is told in the reader's language, with its decimal sign:
+// what went wrong, and what to do with a float that keeps no rating.
+func TestMessagesInEachLanguage(t *testing.T) {
+	a := demo(t)
+	for language, want := range map[string][2]string{
+		"en": {"there is no such pattern in this batch", "0.259 g under 10 g"}, "de": {"dieses Modell gibt es in dieser Serie nicht", "0,259 g unter 10 g"},
+		"fr": {"ce modèle n’existe pas dans ce lot", "0,259 g au-dessous de 10 g"}, "it": {"questo modello", "0,259 g sotto 10 g"}, "pl": {"nie ma takiego modelu", "0,259 g poniżej 10 g"},
+	} {
+		for i, path := range []string{"b/26-11/patterns/99", "b/26-11/grade"} {
+			r := httptest.NewRequest("GET", Path+path, nil)
+			r.Header.Set("Accept-Language", language)
+			if body := a.send(r).Body.String(); !strings.Contains(body, want[i]) {
+				t.Errorf("%s in %s lacks %q: %s", path, language, want[i], body)
+			}
+		}
+	}
 }
