@@ -85,7 +85,7 @@ func (w *Workshop) readNumbers(batch string) ([]int, error) {
 		return nil, err
 	}
 	defer s.Close()
-	all, err := s.Readings(batch)
+	all, err := counting(s, batch)
 	out := make([]int, len(all))
 	for i, r := range all {
 		out[i] = r.Number

@@ -175,7 +175,7 @@ type group struct {
 // testedFloats combines the readings of one batch, by float and stage. What repeats
 // of all its floats spread makes few repeats of one surer.
 func testedFloats(s *record.Store, name string) ([]TankFloat, error) {
-	all, err := s.Readings(name)
+	all, err := counting(s, name)
 	if err != nil {
 		return nil, err
 	}

@@ -54,6 +54,7 @@ type frame struct {
 	Record      *record
 	Failure     *failure
 	Making      *making
+	Noted       *noted
 	Script      string
 	Sheet, Adds string // addresses of the style sheet and the adds of a plain file
 	Back        string // id of the record that the form of the unlock word came from
@@ -93,7 +94,7 @@ func tongues(now string, link func(string) string) (all []tongue) {
 
 func render(name string, f frame) ([]byte, error) {
 	f.Style = template.CSS(pageStyle())
-	if f.Making != nil {
+	if f.Making != nil || f.Noted != nil {
 		f.Style = template.CSS(squeezed(styleSource + makerStyle))
 	}
 	var buf bytes.Buffer

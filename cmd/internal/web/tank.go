@@ -26,6 +26,8 @@ type TankKeeper interface {
 	TankSheet(batch string) (job.TankSheet, error)
 	OpenTankFile(ctx context.Context, name, by string) (batch string, err error)
 	OpenTankSource(ctx context.Context, name string, src []byte, beside map[string][]byte, by string) (batch string, err error)
+	TankReadings(batch string) ([]job.TankOne, error)
+	StrikeReading(ctx context.Context, batch, key string, out bool, by string) error
 	AddTankReadings(ctx context.Context, batch string, all []job.TankEntry) (job.TankStored, error)
 }
 
@@ -54,6 +56,8 @@ func (s *server) tankRoutes() {
 	s.mux.HandleFunc("GET "+tankPath, s.tank)
 	s.mux.HandleFunc("POST "+tankOpen, s.openTank)
 	s.mux.HandleFunc("POST "+tankReadings, s.addReadings)
+	s.mux.HandleFunc("GET "+tankReadings, s.notedReadings)
+	s.mux.HandleFunc("POST "+tankStrike, s.strike)
 	s.script("tank", tankScript)
 }
 

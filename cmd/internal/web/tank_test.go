@@ -313,3 +313,41 @@ func TestTankOpens(t *testing.T) {
 		}
 	}
 }
+
+// A reading that was a slip is struck out on the phone, and counts again.
+func TestTankStrike(t *testing.T) {
+	b := tankBench(t)
+	f := url.Values{"token": {b.token()}, "batch": {"26-11"}, "key": {"k"}, "number": {"6"}, "reading": {"0.8"}}
+	if res := b.post(tankReadings, f); res.StatusCode != 303 {
+		t.Fatalf("%d", res.StatusCode)
+	}
+	const list = tankReadings + "?batch=26-11"
+	if page := b.page(demoTank); !strings.Contains(page, `href="`+list+`"`) {
+		t.Error("no way to the readings")
+	}
+	page := b.page(list)
+	wellFormed(t, list, page)
+	do := url.Values{"token": {attribute(t, page, `name="token" value`)}, "batch": {"26-11"}, "key": {attribute(t, page, `name="key" value`)}, "out": {"1"}}
+	if res := b.post(tankStrike, do); res.StatusCode != 303 || res.Header.Get("Location") != list {
+		t.Fatalf("%d %s", res.StatusCode, plainText(read(t, res)))
+	}
+	if page := b.page(list); b.readings() != 0 || !strings.Contains(page, "<s>0.8 g</s>") {
+		t.Errorf("%d readings count: %s", b.readings(), plainText(page))
+	}
+	do.Del("out")
+	if res := b.post(tankStrike, do); res.StatusCode != 303 || b.readings() != 1 {
+		t.Errorf("%d, %d readings count", res.StatusCode, b.readings())
+	}
+	do.Set("key", "nothing")
+	if res := b.post(tankStrike, do); res.StatusCode != 404 {
+		t.Errorf("no such reading: %d", res.StatusCode)
+	}
+	do.Set("token", "")
+	if res := b.post(tankStrike, do); res.StatusCode != 403 {
+		t.Errorf("no token: %d", res.StatusCode)
+	}
+	b.cookie = ""
+	if res := request(t, "GET", b.server.URL+list, "", nil); res.StatusCode != 303 {
+		t.Errorf("without the word: %d", res.StatusCode)
+	}
+}

@@ -77,7 +77,7 @@ func (s *server) routes() {
 		s.printPages(),
 		s.sheetsPages(), s.togetherPages(), s.sparesPages(), s.convertPages(), s.onePages(), s.stocksPages(),
 		s.recordsPages(), s.restorePages(),
-		s.phonePages(),
+		s.phonePages(), s.struckPages(),
 		s.printerPages()} {
 		for _, one := range list {
 			s.mux.Handle(one.pattern(), one)

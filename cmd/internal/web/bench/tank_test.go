@@ -117,3 +117,26 @@ func TestTankPhone(t *testing.T) {
 		t.Errorf("a code that leads nowhere: %d", w.Code)
 	}
 }
+
+// A reading that was a slip is struck out, and counts again.
+func TestTankStrike(t *testing.T) {
+	a := untested(t)
+	if p := text(a.page("tank/readings")); !strings.Contains(p, "Nothing was read at the tank yet.") {
+		t.Errorf("%s", p)
+	}
+	if _, err := a.shop.AddTankReadings(context.Background(), "26-11", []job.TankEntry{{Key: "a", Number: 1, Reading: "0.85", Stage: "fitted"}}); err != nil {
+		t.Fatal(err)
+	}
+	key := keyField.FindStringSubmatch(a.page("tank/readings"))[1]
+	if to := a.post(303, "tank/readings", "key", key, "number", "1", "out", "1").Header().Get("Location"); to != Path+"b/26-11/tank/readings#float-1" {
+		t.Errorf("it goes on at %s", to)
+	}
+	if page := a.page("tank/readings"); !strings.Contains(page, "<s>0.85 g</s>") || !strings.Contains(text(a.page("tank")), "0 of 2 floats are read") {
+		t.Errorf("%s", text(page))
+	}
+	a.post(303, "tank/readings", "key", key, "number", "1")
+	if p := text(a.page("tank")); !strings.Contains(p, "1 of 2 floats are read") {
+		t.Errorf("%s", p)
+	}
+	a.post(404, "tank/readings", "key", "nothing", "number", "1", "out", "1")
+}

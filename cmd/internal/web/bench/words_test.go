@@ -151,7 +151,7 @@ func TestCodeTranslated(t *testing.T) {
 func TestPagesInEachLanguage(t *testing.T) {
 	a := demo(t)
 	paths := []string{"", "workshop", "phone", "records", "records/publish", "printer", "printer/ruler", "printer/gain", "printer/duplex", "printer/codes", "printer/stretch",
-		"b/26-11/", "b/26-11/patterns", "b/26-11/patterns/0", "b/26-11/floats", "b/26-11/tank", "b/26-11/grade", "b/26-11/marks/0", "b/26-11/sheets",
+		"b/26-11/", "b/26-11/patterns", "b/26-11/patterns/0", "b/26-11/floats", "b/26-11/tank", "b/26-11/tank/readings", "b/26-11/grade", "b/26-11/marks/0", "b/26-11/sheets",
 		"b/26-11/print", "b/26-11/tick", "b/26-11/cards"}
 	for language, home := range map[string]string{"de": "Werkstatt", "fr": "Atelier", "it": "Laboratorio", "pl": "Warsztat"} {
 		for _, path := range paths {
