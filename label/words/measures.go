@@ -118,22 +118,44 @@ func (m Measures) ReadDegrees(text string) (unit.Celsius, error) {
 }
 
 var (
-	// A number that stands by itself, with the unit that is told otherwise.
-	toldMillimetres = regexp.MustCompile(`(^|[^\pL\pN.,])(\d+(?:[.,]\d+)?)([ \x{a0}]?)mm\b`)
+	// Millimetres, and a number before them that is of the same unit: "28 to 53 mm".
+	toldMillimetres = regexp.MustCompile(`(^|[^\pL\pN.,])(?:(\d+(?:[.,]\d+)?)( ?[–×x] ?| (?:to|bis|à|a|do) ))?(\d+(?:[.,]\d+)?)[ \x{a0}]?mm([\pL\pN]?)`)
 	toldPoint       = regexp.MustCompile(`(^|[^\pL\pN.,])(\d+)\.(\d+)([ \x{a0}](?:mm|cm|g|oz|cm³|%|°C)(?:[^\pL\pN]|$))`)
 	toldInches      = regexp.MustCompile(`(^|[^\pL\pN.,/])((?:\d+[ -])?\d+/\d+|\d+(?:[.,]\d+)?)[ \x{a0}]?(?i:inches|inch|in|zoll|po|cala|″|")(\pL|)`)
 )
 
 // Told turns the quantities of a finished text, "it begins at 12.3 mm", into the
 // reader's units and decimal sign: "it begins at 0.484 in". Numbers without a unit
-// stay as they are.
+// stay as they are, and so does what is quoted.
 func (m Measures) Told(text string) string {
+	var b strings.Builder
+	at := 0
+	for _, q := range quoted.FindAllStringIndex(text, -1) { // names and what was typed
+		b.WriteString(m.told(text[at:q[0]]))
+		b.WriteString(text[q[0]:q[1]])
+		at = q[1]
+	}
+	b.WriteString(m.told(text[at:]))
+	return b.String()
+}
+
+// quoted is what stands in quotation marks, in any of the languages.
+var quoted = regexp.MustCompile(`"[^"]*"|“[^”]*”|„[^“”]*[“”]|«[^»]*»`)
+
+func (m Measures) told(text string) string {
 	if m.Imperial() {
 		text = toldMillimetres.ReplaceAllStringFunc(text, func(one string) string {
 			p := toldMillimetres.FindStringSubmatch(one)
-			v, err := unit.ParseLength(p[2], unit.Metric)
-			if err != nil {
+			v, err := unit.ParseLength(p[4], unit.Metric)
+			if err != nil || p[5] != "" { // of another unit that begins so, or of none
 				return one
+			}
+			if p[2] != "" {
+				first, err := unit.ParseLength(p[2], unit.Metric)
+				if err != nil {
+					return one
+				}
+				p[1] += m.Bare(first) + p[3]
 			}
 			return p[1] + m.Length(v, 0)
 		})

@@ -47,7 +47,8 @@ func TestToldAndKept(t *testing.T) {
 		}
 	}
 	for text, want := range map[string]string{
-		"a 16 mm body": "a 0.630 in body", "16mm": "0.630 in", "no. 3.5 mmx": "no. 3.5 mmx", "between 3 mm and 5.5 mm": "between 0.118 in and 0.217 in",
+		"a 16 mm body": "a 0.630 in body", "16mm": "0.630 in", "no. 3.5 mmx": "no. 3.5 mmx", "the mark is shortened to 28 to 53.5 mm from base": "the mark is shortened to 1.102 to 2.106 in from base", "105 × 200 mm": "4.134 × 7.874 in",
+		`"Sedge 16 mm" is 16 mm`: `"Sedge 16 mm" is 0.630 in`, "12 mm² of 3 mm": "12 mm² of 0.118 in", "between 3 mm and 5.5 mm": "between 0.118 in and 0.217 in",
 	} {
 		if got := m.Told(text); got != want {
 			t.Errorf("%q is told as %q, want %q", text, got, want)
