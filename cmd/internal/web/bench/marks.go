@@ -257,8 +257,9 @@ func (s *server) remedy(w http.ResponseWriter, r *http.Request) error {
 // remedySays is what a remedy will do, in the reader's language.
 func remedySays(language string, m words.Measures, one job.Remedy) string {
 	var args []any
+	named := words.Named(language)
 	for _, a := range one.Args {
-		args = append(args, m.Told(a))
+		args = append(args, m.Told(named(a)))
 	}
 	return fmt.Sprintf(words.Bench(language)(one.Says), args...)
 }
