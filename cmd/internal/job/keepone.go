@@ -43,3 +43,8 @@ func (w *Workshop) KeepOne(ctx context.Context, s Single, by string) error {
 	_, err = w.keep(ctx, store, Draft{Name: s.Name, Doc: doc}, "begin", by, 0)
 	return err
 }
+
+// PNG is a picture of the mark, flat, at that many pixels an inch.
+func (m *SingleMark) PNG(dpi float64) ([]byte, error) {
+	return fewColours(m.Plan.Previews[0].Sheet, dpi)
+}

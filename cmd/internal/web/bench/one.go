@@ -36,13 +36,13 @@ type onePage struct {
 
 // oneFields are what is typed of one float, by the names of the form; lengths are
 // those whose value is one.
-func oneFields(metals, films []option) []field {
+func oneFields(m words.Measures, metals, films []option) []field {
 	return []field{
 		{Path: "load", Label: "What it takes with its weight fitted", Required: true, Hint: "As it was hung in the tank: 0.8 g, 1/8 oz, 3AAA+2No4."},
-		{Path: "diameter", Label: "Diameter of the body, at the lower edge of the mark", Required: true, Hint: "Over the last coat of colour."},
-		{Path: "to", Label: "Diameter at the upper edge", Hint: "Empty for a parallel body."},
-		{Path: "height", Label: "Height of the mark"},
-		{Path: "tip", Label: "Tip's diameter at the waterline"},
+		{Path: "diameter", Label: "Diameter of the body, at the lower edge of the mark, %s", Unit: m.LengthSign(), Mode: lengthKeys(m), Required: true, Hint: "Over the last coat of colour."},
+		{Path: "to", Label: "Diameter at the upper edge, %s", Unit: m.LengthSign(), Mode: lengthKeys(m), Hint: "Empty for a parallel body."},
+		{Path: "height", Label: "Height of the mark, %s", Unit: m.LengthSign(), Mode: lengthKeys(m)},
+		{Path: "tip", Label: "Tip's diameter at the waterline, %s", Unit: m.LengthSign(), Mode: lengthKeys(m)},
 		{Path: "built", Label: "Weight built in", Hint: "As in 7.2 g; empty for none."},
 		{Path: "metal", Label: "Metal of the weight", Options: metals},
 		{Path: "rating", Label: "Declared rating", Hint: "Empty: what the figures come to."},
@@ -80,7 +80,7 @@ func single(m words.Measures, q url.Values) (job.Single, error) {
 	return one, nil
 }
 
-func (s *server) oneOptions(language string) (metals, films []option, err error) {
+func (s *server) oneOptions() (metals, films []option, err error) {
 	for _, m := range water.Metals() {
 		metals = append(metals, option{m.Key, m.Name, m.Key == "brass"})
 	}
@@ -88,11 +88,10 @@ func (s *server) oneOptions(language string) (metals, films []option, err error)
 	if err != nil {
 		return nil, nil, err
 	}
-	named := words.Named(language)
 	films = []option{{"", "the usual one", false}}
 	for _, one := range all {
 		if one.ForMarks() && !one.Sheetless() {
-			films = append(films, option{one.Key, named(one.Name), false})
+			films = append(films, option{one.Key, one.Name, false})
 		}
 	}
 	return metals, films, nil
@@ -103,11 +102,11 @@ func (s *server) one(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (s *server) showOne(w http.ResponseWriter, r *http.Request, status int, q url.Values, found []finding) error {
-	metals, films, err := s.oneOptions(s.language(r))
+	metals, films, err := s.oneOptions()
 	if err != nil {
 		return err
 	}
-	p := onePage{Fields: oneFields(metals, films), Asked: q.Get("load") != "", Query: q.Encode()}
+	p := onePage{Fields: oneFields(s.measures(r), metals, films), Asked: q.Get("load") != "", Query: q.Encode()}
 	for i := range p.Fields {
 		f := &p.Fields[i]
 		f.Value = q.Get(f.Path)
@@ -164,9 +163,12 @@ func oneName(m *job.SingleMark) string {
 	return numbered("decal", rating, ".pdf")
 }
 
-// oneFile makes the mark of a request's query and reads one of its files, the first
-// whose name ends so.
-func (s *server) oneFile(r *http.Request, ending string) (data []byte, err error) {
+// oneDPI shows a mark's words large enough to be read on a screen.
+const oneDPI = 220.0
+
+// oneFile makes the mark of a request's query, as a picture or as the sheet to be
+// printed.
+func (s *server) oneFile(r *http.Request, picture bool) (data []byte, err error) {
 	one, err := single(s.measures(r), r.URL.Query())
 	if err != nil {
 		return nil, err
@@ -175,13 +177,16 @@ func (s *server) oneFile(r *http.Request, ending string) (data []byte, err error
 	if err != nil {
 		return nil, err
 	}
+	if picture {
+		return m.PNG(oneDPI)
+	}
 	err = beside(func(dir string) error {
 		files, err := s.shop().PrintOne(r.Context(), m, dir, nil)
 		if err != nil {
 			return err
 		}
 		for _, f := range files {
-			if strings.HasSuffix(f.Name, ending) {
+			if strings.HasSuffix(f.Name, ".pdf") {
 				data, err = os.ReadFile(filepath.Join(dir, f.Name))
 				return err
 			}
@@ -192,7 +197,7 @@ func (s *server) oneFile(r *http.Request, ending string) (data []byte, err error
 }
 
 func (s *server) onePicture(w http.ResponseWriter, r *http.Request) error {
-	data, err := s.oneFile(r, ".png")
+	data, err := s.oneFile(r, true)
 	if err != nil {
 		return err
 	}
@@ -200,7 +205,7 @@ func (s *server) onePicture(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (s *server) onePDF(w http.ResponseWriter, r *http.Request) error {
-	data, err := s.oneFile(r, ".pdf")
+	data, err := s.oneFile(r, false)
 	if err != nil {
 		return err
 	}

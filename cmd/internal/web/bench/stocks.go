@@ -39,14 +39,14 @@ type stockShown struct {
 const ownStocks = "own_stock"
 
 // stockFields are what is typed of a stock of one's own.
-func stockFields(like []option) []field {
+func stockFields(m words.Measures, like []option) []field {
 	return []field{
 		{Path: "name", Label: "What you call it", Required: true},
 		{Path: "like", Label: "It is like", Options: like, Hint: "It goes on and is printed as this one."},
-		{Path: "wide", Label: "Width of the sheet", Hint: "Empty: as the one it is like."},
-		{Path: "high", Label: "Height of the sheet"},
-		{Path: "margin", Label: "Margin that the printer cannot reach"},
-		{Path: "thick", Label: "Thickness"},
+		{Path: "wide", Label: "Width of the sheet, %s", Unit: m.LengthSign(), Mode: lengthKeys(m), Hint: "Empty: as the one it is like."},
+		{Path: "high", Label: "Height of the sheet, %s", Unit: m.LengthSign(), Mode: lengthKeys(m)},
+		{Path: "margin", Label: "Margin that the printer cannot reach, %s", Unit: m.LengthSign(), Mode: lengthKeys(m)},
+		{Path: "thick", Label: "Thickness, %s", Unit: m.LengthSign(), Mode: lengthKeys(m)},
 	}
 }
 
@@ -63,7 +63,7 @@ func (s *server) showStocks(w http.ResponseWriter, r *http.Request, status int, 
 	if err != nil {
 		return err
 	}
-	m, named := s.measures(r), words.Named(s.language(r))
+	m := s.measures(r)
 	p := stocksPage{Locked: set.Locked(ownStocks)}
 	var like []option
 	for _, one := range all {
@@ -80,10 +80,10 @@ func (s *server) showStocks(w http.ResponseWriter, r *http.Request, status int, 
 		}
 		p.Built = append(p.Built, shown)
 		if !one.Sheetless() {
-			like = append(like, option{one.Key, named(one.Name), one.Key == "a4-film-white"})
+			like = append(like, option{one.Key, one.Name, one.Key == "a4-film-white"})
 		}
 	}
-	p.Fields = stockFields(like)
+	p.Fields = stockFields(m, like)
 	for i := range p.Fields {
 		f := &p.Fields[i]
 		if r.PostForm.Has(f.Path) {
