@@ -149,10 +149,16 @@ type Figures struct {
 }
 
 // FiguresOf writes a rating's figures as they are printed: they add up.
-func FiguresOf(r loading.Rating, w words.Words) Figures {
-	f := Figures{Rating: w.Gram(r.Printed, r.Step), Add: w.Gram(r.Add, r.Step)}
+func FiguresOf(r loading.Rating, w words.Words) Figures { return figuresOf(r, w, w.Gram) }
+
+// TableFigures writes the same figures for a table, where they stand below others:
+// with every decimal of the rating's step, "8.00 g".
+func TableFigures(r loading.Rating, w words.Words) Figures { return figuresOf(r, w, w.FixedGram) }
+
+func figuresOf(r loading.Rating, w words.Words, gram func(g, step unit.Gram) string) Figures {
+	f := Figures{Rating: gram(r.Printed, r.Step), Add: gram(r.Add, r.Step)}
 	if r.BuiltIn > 0 {
-		f.BuiltIn = w.Gram(r.BuiltIn, r.Step)
+		f.BuiltIn = gram(r.BuiltIn, r.Step)
 	}
 	if r.Add == 0 {
 		f.Add = w.NothingToAdd

@@ -99,10 +99,16 @@ func (m Measures) DegreesSign() string {
 // Load writes a load rounded to step, as marks bear it; for who measures in
 // inches with its ounces behind, "0.85 g (0.0300 oz)".
 func (m Measures) Load(g, step unit.Gram) string {
+	return m.Beside(g.Text(step, m.Number), g)
+}
+
+// Beside writes a load that was written already, for who measures in inches with
+// its ounces behind.
+func (m Measures) Beside(text string, g unit.Gram) string {
 	if !m.Imperial() {
-		return g.Text(step, m.Number)
+		return text
 	}
-	return g.Text(step, m.Number) + " (" + g.Ounces(m.Number) + ")"
+	return text + " (" + g.Ounces(m.Number) + ")"
 }
 
 // ReadLength reads a length that was typed: a number alone is in the reader's

@@ -98,6 +98,9 @@ func PageFor(tag string) Page {
 // Gram writes a mass rounded to step: "0.85 g".
 func (p Page) Gram(g, step unit.Gram) string { return g.Text(step, p.Number) }
 
+// Sure writes a mass with its uncertainty, as unit.Gram.Sure: "8.00 g ± 0.03 g".
+func (p Page) Sure(g, u, step unit.Gram) string { return g.Sure(u, step, p.Number) }
+
 // Millimetre writes a length rounded to step: "16 mm".
 func (p Page) Millimetre(m, step unit.Millimetre) string { return m.Text(step, p.Number) }
 

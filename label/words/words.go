@@ -108,5 +108,8 @@ func points(locale string) bool {
 // Gram writes a mass rounded to step: "0.85 g".
 func (w Words) Gram(g, step unit.Gram) string { return g.Text(step, w.Number) }
 
+// FixedGram writes a mass with every decimal of step: "8.00 g".
+func (w Words) FixedGram(g, step unit.Gram) string { return g.FixedText(step, w.Number) }
+
 // Millimetre writes a length rounded to step: "16 mm".
 func (w Words) Millimetre(m, step unit.Millimetre) string { return m.Text(step, w.Number) }

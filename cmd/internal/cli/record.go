@@ -98,7 +98,7 @@ func (a *app) showRecord(text string) error {
 	row("rating", e.Rating)
 	row("built in", e.BuiltIn)
 	row("add", e.Add+" of "+e.Metal+", "+e.Water)
-	row("uncertainty", e.UG.Text(0.001, unit.Style{}))
+	row("measured", e.MeasuredG.Sure(e.UG, 0.01, unit.Style{})+" to add")
 	for _, s := range e.Shot {
 		row(s.Convention, s.Shot+" ("+s.Gram+") "+s.Tip+s.Note)
 	}

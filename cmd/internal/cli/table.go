@@ -9,6 +9,7 @@ import (
 	"text/tabwriter"
 
 	"floatmark/cmd/internal/job"
+	"floatmark/label"
 	"floatmark/loading"
 	"floatmark/loading/shot"
 	"floatmark/loading/unit"
@@ -106,8 +107,9 @@ func summary(w io.Writer, p *job.Plan, whole bool) {
 		if f.Shot != nil {
 			shot = f.Shot.Text()
 		}
+		figures := label.TableFigures(f.Rating, p.Words())
 		fmt.Fprintf(t, "%d\t%s\t%s\t%s\t%s\t%s\t%s\t%s\n", f.Float.Number, f.Float.ID, f.Float.Pattern.Name,
-			f.Card.Rating, f.Card.BuiltIn, f.Card.Add, shot, f.Placed())
+			figures.Rating, figures.BuiltIn, figures.Add, shot, f.Placed())
 	}
 	_ = t.Flush() // the writer below it reports its own errors when the process ends
 	water := "fresh water"

@@ -124,11 +124,13 @@ func (a *app) tankAdded(t job.TankAdded) error {
 // tankTable writes a line for each float and stage, its readings below it when
 // there are several, and what is to be told.
 func (a *app) tankTable(r job.TankReport) error {
-	gram := func(m unit.Gram) string { return m.Text(0.001, unit.Style{}) }
+	const step = unit.Gram(0.001) // finer than any scale at a tank
+	gram := func(m unit.Gram) string { return m.FixedText(step, unit.Style{}) }
 	t := tabwriter.NewWriter(a.out, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(t, "batch\tno.\tid\tstage\treadings\tload\tgive or take\tmetal and water")
 	for _, f := range r.Floats {
-		fmt.Fprintf(t, "%s\t%d\t%s\t%s\t%d\t%s\t%s\t%s, %s\n", f.Batch, f.Number, f.ID, f.Stage, len(f.Readings), gram(f.Mass), gram(f.U), f.Metal, f.Water)
+		load, u := f.Mass.Apart(f.U, step, unit.Style{})
+		fmt.Fprintf(t, "%s\t%d\t%s\t%s\t%d\t%s\t%s\t%s, %s\n", f.Batch, f.Number, f.ID, f.Stage, len(f.Readings), load, u, f.Metal, f.Water)
 		for i, one := range f.Readings {
 			if len(f.Readings) > 1 {
 				fmt.Fprintf(t, "\t\t\t\t%d: %s\tpulls %s\toff %s\t%s %s %s\n", i+1, one.Noted, gram(one.Pull), gram(one.Off), one.Date, one.By, one.Note)
@@ -144,8 +146,9 @@ func (a *app) tankTable(r job.TankReport) error {
 		}
 	}
 	for _, l := range r.Allowances {
-		fmt.Fprintf(a.out, "finishing a %s takes %s of its load, give or take %s (%s); in its [[pattern]]: allowance = \"%s ± %s\"\n",
-			l.Pattern, gram(l.Pull), gram(l.U), l.From, gram(l.Pull), gram(l.U))
+		pull, u := l.Pull.Apart(l.U, step, unit.Style{})
+		fmt.Fprintf(a.out, "finishing a %s takes %s of its load, give or take %s (%s); in its [[pattern]]: allowance = \"%s\"\n",
+			l.Pattern, pull, u, l.From, l.Pull.Sure(l.U, step, unit.Style{}))
 	}
 	return nil
 }

@@ -27,10 +27,11 @@ func (a *app) trim() *cobra.Command {
 			if a.json {
 				return a.writeJSON(t)
 			}
-			text := func(m unit.Gram) string { return m.Text(0.01, unit.Style{}) }
-			fmt.Fprintf(a.out, "now %s to add, known to %s; wanted %s\n%s\n", text(t.Now), t.NowU.Text(0.001, unit.Style{}), text(t.Want), t.Text)
+			const step = unit.Gram(0.01) // as pocket scales show it
+			now, u := t.Now.Apart(t.NowU, step, unit.Style{})
+			fmt.Fprintf(a.out, "now %s to add, known to %s; wanted %s\n%s\n", now, u, t.Want.FixedText(step, unit.Style{}), t.Text)
 			if t.Take > 0 {
-				fmt.Fprintf(a.out, "the weight is then %s\n", text(t.Leaves))
+				fmt.Fprintf(a.out, "the weight is then %s\n", t.Leaves.FixedText(step, unit.Style{}))
 			}
 			return nil
 		},

@@ -156,10 +156,10 @@ func (g *Graded) Lines(st unit.Style) []string {
 		case 0:
 			lines = append(lines, name+": none tested")
 		case 1:
-			lines = append(lines, name+": 1 tested, "+r.Mean.Text(fine, st))
+			lines = append(lines, name+": 1 tested, "+r.Mean.FixedText(fine, st))
 		default:
 			lines = append(lines, fmt.Sprintf("%s: %d tested, mean %s, standard deviation %s, from %s to %s; %d within %s", name, r.Tested,
-				r.Mean.Text(fine, st), r.Deviation.Text(fine, st), r.Least.Text(fine, st), r.Most.Text(fine, st), r.Inside, g.Tolerance.Text(fine, st)))
+				r.Mean.FixedText(fine, st), r.Deviation.FixedText(fine, st), r.Least.FixedText(fine, st), r.Most.FixedText(fine, st), r.Inside, g.Tolerance.Text(fine, st)))
 		}
 		for _, f := range outside {
 			if f.MadeAs != r.Rating || f.Advice == "" {

@@ -63,11 +63,8 @@ func (p *Plan) tankResult(fp *FloatPlan) (sum, u string) {
 	if fp.Rating.About {
 		return "", ""
 	}
-	step := unit.Gram(0.01) // as pocket scales show it
-	if fp.Rating.U < step {
-		step = fine
-	}
-	return p.words.Gram(fp.Rating.Weighed+fp.Rating.Measured, step), p.words.Gram(fp.Rating.U, step)
+	const step = unit.Gram(0.01) // as pocket scales show it
+	return (fp.Rating.Weighed + fp.Rating.Measured).Apart(fp.Rating.U, step, p.words.Number)
 }
 
 // trims writes what is still to be done to built-in weights, by float number, for

@@ -68,6 +68,6 @@ func countText(n int) string {
 
 // allowanceNotice tells that what is printed is measured less an allowance.
 func allowanceNotice(number int, a tank.Allowance) Notice {
-	return Notice{number, "allowance", fmt.Sprintf("%s is taken off the reading for what comes after the test (%s, give or take %s)",
-		a.Pull.Text(0.001, unit.Style{}), a.From, a.U.Text(0.001, unit.Style{}))}
+	pull, u := a.Pull.Apart(a.U, 0.001, unit.Style{})
+	return Notice{number, "allowance", fmt.Sprintf("%s is taken off the reading for what comes after the test (%s, give or take %s)", pull, a.From, u)}
 }

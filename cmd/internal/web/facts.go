@@ -92,11 +92,8 @@ func measured(e label.Entry, p words.Page) string {
 	case e.BuiltInG > 0:
 		how = p.InTankFitted
 	}
-	step := fineStep
-	if e.UG < fineStep {
-		step = fineStep / 10
-	}
-	return fmt.Sprintf(p.MeasuredAdd, p.Gram(e.MeasuredG, step), p.Gram(e.UG, step), metalText(e, p)) + ", " + how
+	add, u := e.MeasuredG.Apart(e.UG, fineStep, p.Number)
+	return fmt.Sprintf(p.MeasuredAdd, add, u, metalText(e, p)) + ", " + how
 }
 
 // metalText is the metal of the mark, waterText the water: by key in the

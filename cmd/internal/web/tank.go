@@ -214,7 +214,7 @@ func readText(d job.TankDone, said words.Page) string {
 	if d.Mass == 0 && d.U == 0 {
 		return d.Last
 	}
-	return said.Gram(d.Mass, gramStep) + " ± " + said.Gram(d.U, gramStep)
+	return said.Sure(d.Mass, d.U, gramStep)
 }
 
 func setName(set job.TankSet, p words.Page, said words.TankPage) string {

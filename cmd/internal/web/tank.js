@@ -21,6 +21,16 @@
   const decimal = (text) => (data.comma ? text.replace(".", ",") : text);
   const number = (v, digits) => decimal(String(Number(v.toFixed(digits))));
   const gram = (v) => number(v, 3) + "\u00a0g";
+  // A mass with its uncertainty, both to the same decimals, as the server writes
+  // them: three, and no more than two digits of the uncertainty.
+  const sure = (v, u) => {
+    let places = u > 0 && u < 0.001 ? 4 : 3;
+    let digits = u > 0 ? Math.floor(Math.log10(u)) + 1 : 0;
+    if (u > 0 && Math.round(u * 10 ** (2 - digits)) >= 100) digits++;
+    if (u > 0) places = Math.max(0, Math.min(places, 2 - digits));
+    const text = (n) => decimal((Math.round(n * 10 ** places) / 10 ** places || 0).toFixed(places)) + " g";
+    return text(v) + " ± " + text(u);
+  };
   const ounces = (v) => (data.inch ? " (" + decimal((v / 28.349523125).toPrecision(3)) + "\u00a0oz)" : ""); // beside a main figure
   const make = (tag, text, props = {}, ...inside) => {
     const el = Object.assign(document.createElement(tag), props);
@@ -98,7 +108,7 @@
     get("which").lastElementChild.textContent = [f.pattern, f.nominal_g ? gram(f.nominal_g) + ounces(f.nominal_g) : "", f.id ?? ""].filter(Boolean).join(" · ");
     get("before").disabled = at === 0;
     get("after").disabled = at === floats.length - 1;
-    const read = f.done.map((d) => [fill(say.Read, d.mass_g || d.uncertainty_g ? gram(d.mass_g) + " ± " + gram(d.uncertainty_g) : d.last, say.Stages[d.stage]), ...d.told].join(". "));
+    const read = f.done.map((d) => [fill(say.Read, d.mass_g || d.uncertainty_g ? sure(d.mass_g, d.uncertainty_g) : d.last, say.Stages[d.stage]), ...d.told].join(". "));
     const waits = queue.waiting().filter((one) => one.batch === data.batch && one.number === f.number && !one.refused);
     read.push(...waits.map((one) => fill(say.Read, hungText(one), say.Stages[one.stage])));
     get("read").textContent = f.setups ? say.BySetups : read.join(" · ");

@@ -111,11 +111,11 @@ func (g *gradePage) fill(p *job.Plan, d job.Draft, said words.Words, m words.Mea
 	for _, one := range p.Graded.Ratings {
 		row := gradedRating{Rating: m.Load(one.Rating, fine), Tested: one.Tested, Untested: one.Untested, Inside: one.Inside}
 		if one.Tested > 0 {
-			row.Mean = said.Gram(one.Mean, fine)
+			row.Mean = said.FixedGram(one.Mean, fine)
 		}
 		if one.Tested > 1 {
-			row.Deviation = said.Gram(one.Deviation, fine)
-			row.Range = unit.Number(float64(one.Least), float64(fine), said.Number) + "–" + said.Gram(one.Most, fine)
+			row.Deviation = said.FixedGram(one.Deviation, fine)
+			row.Range = unit.Fixed(float64(one.Least), float64(fine), said.Number) + "–" + said.FixedGram(one.Most, fine)
 		}
 		row.Sums = sums(p, one.Rating, said)
 		g.Ratings = append(g.Ratings, row)
@@ -125,10 +125,11 @@ func (g *gradePage) fill(p *job.Plan, d job.Draft, said words.Words, m words.Mea
 		fp := &p.Floats[i]
 		r := fp.Rating
 		names[fp.Float.Number] = fp.Float.Pattern.Name
-		row := figureRow{Number: fp.Float.Number, Pattern: fp.Float.Pattern.Name, Rating: said.Gram(r.Printed, r.Step), Add: m.Load(r.Add, r.Step),
-			U: said.Gram(r.U, fine), Metal: said.Name(r.Metal.Name), About: r.About, Regraded: r.Regraded}
+		add, u := r.Add.Apart(r.U, r.Step, said.Number)
+		row := figureRow{Number: fp.Float.Number, Pattern: fp.Float.Pattern.Name, Rating: said.FixedGram(r.Printed, r.Step), Add: m.Beside(add, r.Add),
+			U: u, Metal: said.Name(r.Metal.Name), About: r.About, Regraded: r.Regraded}
 		if r.BuiltIn > 0 {
-			row.BuiltIn = said.Gram(r.BuiltIn, r.Step)
+			row.BuiltIn = said.FixedGram(r.BuiltIn, r.Step)
 		}
 		if fp.Shot != nil {
 			row.Shot, row.Tip = fp.Shot.Text(), m.Told(label.TipText(*fp.Shot, said))

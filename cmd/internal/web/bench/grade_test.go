@@ -32,7 +32,7 @@ func TestGrade(t *testing.T) {
 	}
 	page := a.page("grade")
 	p := text(page)
-	for _, want := range []string{"What to do 2 Sedge waggler regrade to 7.5 g", "Make it one of 7.5 g", "8 g 2 1 ", "1 Sedge waggler 8 g 7.2"} {
+	for _, want := range []string{"What to do 2 Sedge waggler regrade to 7.5 g", "Make it one of 7.5 g", "8 g 2 1 ", "1 Sedge waggler 8.00 g 7.22 g 0.78 g 0.03 g", "2 Sedge waggler 7.50 g regraded 7.20 g 0.30 g 0.03 g"} {
 		if !strings.Contains(p, want) {
 			t.Errorf("%q is not said: %s", want, p)
 		}

@@ -130,7 +130,7 @@ func (s *server) tankFrame(r *http.Request, number int) (frame, *tankPage, error
 			}
 			read := tankRead{Stage: tank.Stages[t.Stage], Metal: t.Metal, Readings: t.Readings, Told: t.Told}
 			if t.Mass != 0 || t.U != 0 {
-				read.Mean = said.Gram(t.Mass, gramStep) + " ± " + said.Gram(t.U, gramStep)
+				read.Mean = said.Sure(t.Mass, t.U, gramStep)
 				if m.Imperial() {
 					read.Ounces = t.Mass.Ounces(m.Number)
 				}

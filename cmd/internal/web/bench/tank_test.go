@@ -51,7 +51,7 @@ func TestTankOnTheLaptop(t *testing.T) {
 	a.post(303, "tank", said...)
 	page = a.page(strings.TrimPrefix(to, Path+"b/26-11/"))
 	p := text(page)
-	if !strings.Contains(p, "1 of 2 floats are read") || !strings.Contains(p, "It is stored.") || !strings.Contains(p, "0.85 g ±") {
+	if !strings.Contains(p, "1 of 2 floats are read") || !strings.Contains(p, "It is stored.") || !strings.Contains(p, "0.850 g ± 0.025 g") {
 		t.Errorf("%s", p)
 	}
 	if !strings.Contains(page, `<option value="2" selected="selected">`) {
