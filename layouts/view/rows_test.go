@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"image"
 	"math"
+	"math/rand/v2"
 	"testing"
 )
 
@@ -27,6 +28,22 @@ func TestRenderRows(t *testing.T) {
 			if !bytes.Equal(got.Pix, want.Pix) {
 				t.Errorf("%+v turned by %g: the picture depends on how its rows are drawn", c, turn)
 			}
+		}
+	}
+}
+
+// The quick remainder is the general one.
+func TestAround(t *testing.T) {
+	r := rand.New(rand.NewPCG(2, 7))
+	for range 100000 {
+		a := (2*r.Float64() - 1) * 2 * math.Pi
+		if got, want := around(a), math.Remainder(a, 2*math.Pi); math.Float64bits(got) != math.Float64bits(want) {
+			t.Fatalf("%v comes to %v, not %v", a, got, want)
+		}
+	}
+	for _, a := range []float64{0, math.Pi, -math.Pi, math.Nextafter(math.Pi, 4), -math.Nextafter(math.Pi, 4), 2 * math.Pi, -2 * math.Pi, 3 * math.Pi / 2} {
+		if got, want := around(a), math.Remainder(a, 2*math.Pi); got != want {
+			t.Errorf("%v comes to %v, not %v", a, got, want)
 		}
 	}
 }

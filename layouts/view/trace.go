@@ -220,7 +220,7 @@ func (p *Prepared) colour(pl plane, u, t, turn float64, face bool, at int) rgb {
 		return p.paint.at(z).scaled(float32(p.shade(0, 0, -math.Copysign(1, pl.v))))
 	}
 	phi, r := math.Atan2(across, near), s.a+float64(s.b*t)
-	c := p.marked(p.paint.at(z), math.Remainder(turn+phi, 2*math.Pi), z, s.cell)
+	c := p.marked(p.paint.at(z), around(turn+phi), z, s.cell)
 	if r > 0 {
 		n := 1 / (r * math.Sqrt(1+float64(s.slope*s.slope)))
 		c = c.scaled(float32(p.shade(across*n, near*n, -s.slope*r*n)))
@@ -229,6 +229,19 @@ func (p *Prepared) colour(pl plane, u, t, turn float64, face bool, at int) rgb {
 		c = c.mix(rgb{255, 255, 255}, float32(p.scene.Gloss*shine(phi, s.slope)))
 	}
 	return c
+}
+
+// around is math.Remainder(a, 2*math.Pi) of an angle within a turn either way, to the last
+// bit: that close to a whole turn the difference is exact. A tenth of a picture's
+// time went on the general one.
+func around(a float64) float64 {
+	switch {
+	case a > math.Pi:
+		return a - 2*math.Pi
+	case a < -math.Pi:
+		return a + 2*math.Pi
+	}
+	return a
 }
 
 // marked lays the pieces over the colour of the body at theta (-pi to pi) and z.
