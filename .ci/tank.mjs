@@ -248,10 +248,10 @@ try {
   // Every page in every language, on a phone and on the bench, light and dark.
   for (const lang of ["en", "de", "fr", "it", "pl"])
     for (const [w, h, dark] of [[390, 844, false], [390, 844, true], [320, 640, false], [1280, 900, false]])
-      for (const where of ["/-/tank", "/-/tank?batch=26-11"]) {
+      for (const where of ["/-/tank", "/-/tank?batch=26-11", "/-/tank/readings?batch=26-11"]) {
         await page.size(w, h, dark);
         await page.open(`${url}${where}${where.includes("?") ? "&" : "?"}lang=${lang}`);
-        for (const panel of where.includes("?") ? ["hang", "tip"] : [""]) {
+        for (const panel of where.startsWith("/-/tank?") ? ["hang", "tip"] : [""]) {
           if (panel === "tip") await page.tap("#here");
           await page.run("document.querySelectorAll('details').forEach((d) => (d.open = true)), 0");
           const name = `${where}, ${lang}, ${w} wide${dark ? ", dark" : ""} ${panel}`;

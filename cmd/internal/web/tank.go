@@ -185,7 +185,9 @@ func (s *server) tankSheet(r *http.Request, f *tankFrame, name string) (err erro
 		f.Sets = append(f.Sets, option{Key: set.Key, Name: setName(set, f.Said, f.Tank)})
 	}
 	var stages []string
+	tell := words.Told(f.Lang)
 	for _, p := range sheet.Floats {
+		tellDone(p.Done, tell)
 		for _, st := range p.Stages {
 			if !slices.Contains(stages, st) {
 				stages = append(stages, st)
@@ -202,6 +204,15 @@ func (s *server) tankSheet(r *http.Request, f *tankFrame, name string) (err erro
 		f.Stages = append(f.Stages, option{Key: st, Name: f.Tank.Stages[st]})
 	}
 	return nil
+}
+
+// tellDone says in the reader's language what readings give rise to.
+func tellDone(all []job.TankDone, tell func(string) string) {
+	for _, d := range all {
+		for i, t := range d.Told {
+			d.Told[i] = tell(t)
+		}
+	}
 }
 
 // gramStep is how finely masses are written beside the tank, g: finer than any

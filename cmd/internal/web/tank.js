@@ -285,7 +285,7 @@
     const what = [one.batch === data.batch ? "" : one.batch, fill(say.Number, one.number), hungText(one), say.Stages[one.stage], tipText(Number(one.above_mm))].filter(Boolean).join(" · ");
     const li = make("li", "", {}, make("p", what));
     if (!one.refused) return li;
-    li.append(make("p", say.Refused + ": " + one.refused.what + ". " + one.refused.do, { lang: "en", className: "note" }));
+    li.append(make("p", say.Refused + ": " + one.refused.what + ". " + one.refused.do, { className: "note" }));
     const pair = make("div", "", { className: "pair" });
     const correct = make("button", say.Correct, { type: "button", className: "big" });
     correct.disabled = one.batch !== data.batch || !floats.some((f) => f.number === one.number);

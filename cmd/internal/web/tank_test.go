@@ -351,3 +351,17 @@ func TestTankStrike(t *testing.T) {
 		t.Errorf("without the word: %d", res.StatusCode)
 	}
 }
+
+// Why a reading is refused is told in the language of the phone.
+func TestTankRefusedInLanguage(t *testing.T) {
+	b := tankBench(t)
+	body, err := json.Marshal(map[string]any{"token": b.token(), "batch": "26-11", "readings": []map[string]any{
+		{"key": "one", "number": 1, "set": "none", "reading": "0.8", "stage": "fitted", "above_mm": "0", "date": "2020-11-21"}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	english, german := read(t, b.sendJSON(string(body))), read(t, b.sendJSON(string(body), "Accept-Language", "de"))
+	if !strings.Contains(english, "there is no set of shot") || strings.Contains(german, "there is no set of shot") || !strings.Contains(german, `"state": "refused"`) {
+		t.Errorf("%s\n%s", english, german)
+	}
+}

@@ -74,6 +74,14 @@ func (s *server) addReadings(w http.ResponseWriter, r *http.Request) {
 		sendJSON(w, status(fault.ClassOf(err)), refusedOf(err))
 		return
 	}
+	tell := words.Told(s.said(r).Language)
+	for i := range out.Readings {
+		a := &out.Readings[i]
+		a.What, a.Do = tell(a.What), tell(a.Do)
+	}
+	for _, f := range out.Floats {
+		tellDone(f.Done, tell)
+	}
 	sendJSON(w, http.StatusOK, out)
 }
 
@@ -136,7 +144,8 @@ func (s *server) addReading(w http.ResponseWriter, r *http.Request) {
 	for i := range page.Sets {
 		page.Sets[i].Chosen = page.Sets[i].Key == e.Set
 	}
-	page.Refused = []string{stop(first(a.What)), stop(first(a.Do))}
+	tell := words.Told(page.Lang)
+	page.Refused = []string{stop(first(tell(a.What))), stop(first(tell(a.Do)))}
 	s.sendTank(w, r, http.StatusBadRequest, page)
 }
 
@@ -191,10 +200,14 @@ func (s *server) openTank(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	if err != nil {
-		said := []string{}
+		said, tell := []string{}, words.Told(s.said(r).Language)
 		for _, e := range fault.List(err) {
 			// The place is one in the maker's own file: line and column.
-			said = append(said, join(" ", e.Error()+":", e.Do))
+			what := tell(e.What)
+			if e.Where != "" {
+				what = e.Where + ": " + what
+			}
+			said = append(said, join(" ", what+":", tell(e.Do)))
 		}
 		s.send(w, r, status(fault.ClassOf(err)), failure{Title: "Not opened", What: stop(first(strings.Join(said[:min(len(said), mostFindings)], "; "))), Do: "Change the file and open it once more."})
 		return
