@@ -13,20 +13,22 @@ const (
 	edgeTen  = 2.6
 	edgeCap  = 1.3
 	edgeAir  = 0.5 // from a tick to its number
+	edgeKeep = 1.5 // at least, from a tick or a number to marks and what is written beside them
 
 	edgeFrom  = 1.0 // from the margin to the zero of a rule, so that all of its tick is printed
 	edgeClear = 4.0 // to the zero of the rule that goes down, clear of the other
 )
 
 // rules draws a millimetre rule along the upper or the lower edge and one along
-// the left or the right, whichever shows more, and takes what they need.
-func (s Spec) rules(sheet *draw.Sheet, b *bars, r *room, margin float64) error {
+// the left or the right, whichever shows more, and takes what they need. They keep
+// their distance from what marks leaves no room for, to its edge.
+func (s Spec) rules(sheet *draw.Sheet, b *bars, r, marks *room, margin float64) error {
 	in := geom.XYWH(0, 0, sheet.Size.W, sheet.Size.H).Inset(margin)
 	x, y := in.Min.X+edgeFrom, in.Min.Y+edgeClear
 	wide, high := in.Max.X-edgeFrom-x, in.Max.Y-edgeFrom-y
 	for _, pair := range [...][2]rule{
-		{{geom.Point{X: x, Y: in.Min.Y}, wide, false, 1}, {geom.Point{X: x, Y: in.Max.Y}, wide, false, -1}},
-		{{geom.Point{X: in.Min.X, Y: y}, high, true, 1}, {geom.Point{X: in.Max.X, Y: y}, high, true, -1}},
+		{{geom.Point{X: x, Y: in.Min.Y}, wide, false, 1, marks}, {geom.Point{X: x, Y: in.Max.Y}, wide, false, -1, marks}},
+		{{geom.Point{X: in.Min.X, Y: y}, high, true, 1, marks}, {geom.Point{X: in.Max.X, Y: y}, high, true, -1, marks}},
 	} {
 		best := pair[0]
 		if pair[1].shown(r) > best.shown(r) {
@@ -46,6 +48,7 @@ type rule struct {
 	long float64
 	down bool
 	in   float64
+	off  *room // what it keeps its distance from
 }
 
 // box returns what lies from a to b along the rule and from near to far inwards.
@@ -74,11 +77,16 @@ func (u rule) tick(i int) geom.Rect {
 	return u.box(float64(i)-thin, float64(i)+thin, 0, tickLong(i))
 }
 
+// clear reports whether a tick or a number has room, and its distance from marks.
+func (u rule) clear(r *room, b geom.Rect) bool {
+	return r.clear(b) && u.off.clear(b.Inset(-edgeKeep))
+}
+
 // shown counts the ticks that have room.
 func (u rule) shown(r *room) int {
 	n := 0
 	for i := 0; i <= int(u.long); i++ {
-		if r.clear(u.tick(i).Inset(thin / 2)) {
+		if u.clear(r, u.tick(i).Inset(thin/2)) {
 			n++
 		}
 	}
@@ -94,7 +102,7 @@ func (s Spec) rule(sheet *draw.Sheet, b *bars, r *room, u rule) error {
 	var numbers []number
 	for i := 0; i <= int(u.long); i++ {
 		t := u.tick(i)
-		if !r.clear(t.Inset(thin / 2)) {
+		if !u.clear(r, t.Inset(thin/2)) {
 			continue
 		}
 		x := float64(i)
@@ -109,7 +117,7 @@ func (s Spec) rule(sheet *draw.Sheet, b *bars, r *room, u rule) error {
 		if u.down {
 			n = u.box(x-edgeCap/2, x+edgeCap/2, edgeTen, edgeTen+edgeAir+2*half)
 		}
-		if i%10 == 0 && i > 0 && r.clear(n) {
+		if i%10 == 0 && i > 0 && u.clear(r, n) {
 			numbers = append(numbers, number{i, n})
 		}
 	}

@@ -94,7 +94,7 @@ func (s Spec) proof(marks *draw.Sheet, words []block) (sheet *draw.Sheet, whole 
 		}
 	}
 	b := s.bars()
-	if err := s.rules(sheet, b, r, margin); err != nil {
+	if err := s.rules(sheet, b, r, free(marks, 0), margin); err != nil {
 		return nil, false, err
 	}
 	across, err := s.proofLine(sheet, r, false)

@@ -141,6 +141,40 @@ func TestProofKeepsOffMarks(t *testing.T) {
 	})
 }
 
+// A rule does not come up to what is written beside the leftmost piece: there its
+// ticks are left out, and a clear distance before and behind it.
+func TestRulesKeepTheirDistance(t *testing.T) {
+	s := spec(t, "a4-film-white")
+	mark := geom.XYWH(7.8, 100, 60, 31.3)
+	one := proofOf(t, s, marked(s, mark, geom.XYWH(150, 100, 53, 120)))[0] // at the right edge a rule would show less
+	above, below, n := math.Inf(-1), math.Inf(1), 0
+	for _, o := range one.Layers[draw.Guide] {
+		f, ok := o.(*draw.Fill)
+		if !ok || len(f.Path) < 500 {
+			continue
+		}
+		for ring := range rings(f.Path) {
+			b := ring.Bounds()
+			if b.W() < b.H() || math.Abs(b.Min.X-s.Stock.Margin) > 1e-9 {
+				continue
+			}
+			n++
+			if b.Overlaps(mark.Inset(-1.5)) {
+				t.Errorf("the tick at %v comes up to the mark at %v", b, mark)
+			}
+			if y := (b.Min.Y + b.Max.Y) / 2; y < mark.Min.Y {
+				above = max(above, y)
+			} else if y > mark.Max.Y {
+				below = min(below, y)
+			}
+		}
+	}
+	// No more is left out than needs be: the room is kept in whole millimetres.
+	if n == 0 || mark.Min.Y-above > 3.5 || below-mark.Max.Y > 3.5 {
+		t.Errorf("%d ticks, the last above at %v and the first below at %v", n, above, below)
+	}
+}
+
 // On an empty sheet the rules are whole: from 0 to what the margins leave, a
 // millimetre apart, both ways.
 func TestProofRules(t *testing.T) {
