@@ -412,11 +412,12 @@ async function kept(me, by) {
 async function twoBrowsers(chromium, server, me) {
   const { page } = me;
   const other = await maker(chromium, server, 390);
-  await other.open("b/keys/patterns/0");
-  await page.send("Page.bringToFront");
   await me.open("b/keys/patterns/0");
+  await other.open("b/keys/patterns/0");
+  await page.send("Page.bringToFront"); // what lies behind is drawn slowly
   await me.type("[name='waterline_mm']", "157");
   await me.press("Save", "#pattern .save button");
+  await other.page.send("Page.bringToFront");
   await other.type("[name='waterline_mm']", "155");
   await other.press("Save", "#pattern .save button");
   hold((await other.text()).includes("Somebody else changed this meanwhile"), `the second browser is told nothing: ${(await other.text()).slice(0, 300)}`);

@@ -86,20 +86,26 @@ export async function maker(chromium, server, width) {
   return me;
 }
 
+// What is seen of a page, and what of it is cut.
+const helpers = `const w = document.documentElement.clientWidth; const seen = (e) => { const r = e.getBoundingClientRect(); return r.width > 2 && r.height > 2 && r.right > 0 && e.checkVisibility({ visibilityProperty: true, contentVisibilityAuto: true }); };
+    const slides = (e) => { for (; e; e = e.parentElement) if (/auto|scroll/.test(getComputedStyle(e).overflowX)) return true; return false; };`;
+const cut = `[...document.querySelectorAll("body *")].filter((e) => { const s = getComputedStyle(e); const r = e.getBoundingClientRect();
+        return seen(e) && s.display !== "inline" && !e.closest("svg") && !slides(e) && (r.right > w + 1 || (e.clientWidth > 2 && s.overflowX !== "visible" && !/INPUT|TEXTAREA|SELECT/.test(e.tagName) && e.scrollWidth > e.clientWidth + 2)); }).map((e) => e.tagName + "." + e.className + " " + e.textContent.trim().slice(0, 30))`;
+
 // look holds what must hold of every page, and takes its pictures.
 async function look(page, width, height, own, name) {
   seen.looked++;
   name = `${name}-${width}`;
   await page.run(`(async () => { for (let y = 0; y < document.body.scrollHeight; y += innerHeight) { scrollTo(0, y); await new Promise((ok) => setTimeout(ok, 30)); } scrollTo(0, 0);
     await Promise.race([Promise.all([...document.images].filter((i) => i.checkVisibility()).map((i) => i.decode().catch(() => {}))), new Promise((ok) => setTimeout(ok, 20000))]); })()`);
-  const at = await page.run(`(() => { const w = document.documentElement.clientWidth; const seen = (e) => { const r = e.getBoundingClientRect(); return r.width > 2 && r.height > 2 && r.right > 0 && e.checkVisibility({ visibilityProperty: true, contentVisibilityAuto: true }); };
-    const slides = (e) => { for (; e; e = e.parentElement) if (/auto|scroll/.test(getComputedStyle(e).overflowX)) return true; return false; };
+  const at = await page.run(`(() => { ${helpers}
     const inText = (e) => e.tagName === "A" && getComputedStyle(e).display === "inline" && [...e.parentElement.childNodes].some((n) => n !== e && n.textContent.trim().length > 1);
     const all = performance.getEntries().filter((e) => e.entryType === "navigation" || e.entryType === "resource");
     return {
       wide: document.documentElement.scrollWidth > w,
-      cut: [...document.querySelectorAll("body *")].filter((e) => { const s = getComputedStyle(e); const r = e.getBoundingClientRect();
-        return seen(e) && s.display !== "inline" && !e.closest("svg") && !slides(e) && (r.right > w + 1 || (e.clientWidth > 2 && s.overflowX !== "visible" && !/INPUT|TEXTAREA|SELECT/.test(e.tagName) && e.scrollWidth > e.clientWidth + 2)); }).map((e) => e.tagName + "." + e.className + " " + e.textContent.trim().slice(0, 30)),
+      keyless: [...document.querySelectorAll("input:not([type]), input[type=text], input[type=number]")].filter((e) => !e.readOnly && (e.type === "number" || /_mm$|price|count/.test(e.name) || /^[+-]?\\d+([.,]\\d+)?$/.test(e.value))
+        && !/decimal|numeric/.test(e.inputMode) && !/reading|bare|above|diameters|girths|card_size|name|note|id$|key|date/.test(e.name)).map((e) => e.name),
+      cut: ${cut},
       small: [...document.querySelectorAll("a, button, select, textarea, input:not([type=hidden]), summary, [role=slider]")].filter((e) => { if (!seen(e) || e.closest(".skip, .first") || inText(e)) return false;
         const label = /checkbox|radio/.test(e.type) && (e.closest("label") || (e.id && document.querySelector('label[for="' + e.id + '"]'))); const r = (label || e).getBoundingClientRect();
         return r.width < ${least - 0.5} || r.height < ${least - 0.5}; }).map((e) => { const r = e.getBoundingClientRect(); return Math.round(r.width) + "x" + Math.round(r.height) + " " + e.outerHTML.slice(0, 90); }),
@@ -108,6 +114,7 @@ async function look(page, width, height, own, name) {
       asked: all.map((e) => e.name), title: document.title, lang: document.documentElement.lang }; })()`);
   hold(!at.wide, `${name}: scrolls sideways`);
   hold(at.cut.length === 0, `${name}: cut: ${at.cut.slice(0, 3).join("; ")}`);
+  hold(at.keyless.length === 0, `${name}: numbers that a phone shows no number keys for: ${at.keyless.slice(0, 4).join(", ")}`);
   hold(at.small.length === 0, `${name}: too small to press: ${at.small.slice(0, 4).join("; ")}`);
   hold(at.blank.length === 0, `${name}: pictures that do not show: ${at.blank.slice(0, 3).join("; ")}`);
   hold(at.bytes <= most, `${name}: ${at.bytes} bytes without its pictures`);
@@ -116,6 +123,11 @@ async function look(page, width, height, own, name) {
   hold(page.problems.length === 0, `${name}: the browser says: ${page.problems.slice(0, 3).join("; ")}`);
   page.problems.length = 0;
   page.requests.length = 0;
+  if (width < 600) { // letters twice as large, as somebody reads who sees little
+    const big = await page.run(`(() => { const root = document.documentElement; root.style.fontSize = parseFloat(getComputedStyle(root).fontSize) * 2 + "px"; ${helpers} const out = { wide: root.scrollWidth > w, cut: ${cut} }; root.style.fontSize = ""; return out; })()`);
+    hold(!big.wide, `${name}: with letters twice as large it scrolls sideways`);
+    hold(big.cut.length === 0, `${name}: with letters twice as large cut: ${big.cut.slice(0, 3).join("; ")}`);
+  }
   for (const dark of [false, true]) {
     await page.size(width, height, dark);
     if (axe) {
