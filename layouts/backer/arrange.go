@@ -330,12 +330,15 @@ func compose(s Spec) (made, error) {
 	all := scales()
 	// The largest that fits, by halving: what fits at one size fits at a smaller.
 	last := len(all) - 1
-	_, err = at(all[last], true)
-	if err != nil && f.Style.Arrangement == Stream {
-		f.through = true
-		_, err = at(all[last], true)
-	}
-	if err != nil {
+	if err := f.fewer(func() error {
+		f.through = false
+		_, err := at(all[last], true)
+		if err != nil && f.Style.Arrangement == Stream {
+			f.through = true
+			_, err = at(all[last], true)
+		}
+		return err
+	}); err != nil {
 		return made{}, err
 	}
 	first := min(max(s.Step, 0), last)

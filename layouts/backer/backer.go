@@ -144,6 +144,7 @@ const (
 	NoticeHold     = "card-hold"     // a hold found no place near 20 to 25 % from its end
 	NoticeGrain    = "card-grain"    // the fold runs across the grain
 	NoticeSize     = "card-size"     // a larger card was taken
+	NoticeSet      = "card-set"      // a set's floats are not told in every convention
 )
 
 // Laid is a card laid out: one piece of card, flat. Areas and what the sheets

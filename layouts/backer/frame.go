@@ -30,6 +30,7 @@ type frame struct {
 	whole     float64         // width all floats of the card take
 	mates     []*frame        // the other floats of a set
 	setCodes  []symbol.Matrix // of its floats
+	told      int             // in how many conventions a set's floats are told
 	holds     []Hold
 	hung      geom.Point
 	centre    geom.Point // of gravity of card and float
@@ -81,6 +82,7 @@ func cut(s Spec) (*frame, error) {
 	if err := f.codesMade(); err != nil {
 		return nil, err
 	}
+	f.told = f.conventions()
 	f.drawn = s.Style.Kind == Flat || s.Style.Kind == Fold
 	if err := f.roomy(); err != nil {
 		return nil, err

@@ -64,8 +64,51 @@ func (f *frame) spread() {
 	}
 }
 
+// conventions is in how many conventions the floats of a set know their shot.
+func (f *frame) conventions() int {
+	n := 0
+	for _, m := range f.Set {
+		n = max(n, len(m.Card.Rows))
+	}
+	return n
+}
+
+// makes is what makes a float of a set: its shot in each convention that is told,
+// one below the other.
+func (f *frame) makes(c col, name string, rows []label.Row) ([]item, error) {
+	var items []item
+	small := f.plain(capSmall)
+	for i, r := range rows[:min(f.told, len(rows))] {
+		said := r.Convention
+		if r.Note != "" && r.Shot != r.Gram {
+			said += dot + r.Note
+		}
+		line, err := c.pair(fmt.Sprintf("%s, shot %d", name, i+1), said, r.Shot, small, f.bold(capSmall))
+		if err != nil {
+			return nil, err
+		}
+		items = append(items, line...)
+	}
+	return items, nil
+}
+
+// fewer tells a set's floats in as many conventions as there is room for with the
+// smallest type, one at least; fits tries it.
+func (f *frame) fewer(fits func() error) error {
+	all := f.told
+	err := fits()
+	for err != nil && f.told > 1 {
+		f.told--
+		err = fits()
+	}
+	if err == nil && f.told < all {
+		f.tell(NoticeSet, "the card of a set has room for %d of the %d shot conventions: a larger card tells them all", f.told, all)
+	}
+	return err
+}
+
 // tableOfSet is the figures of each float of a set: its id and rating, and under
-// them what is built in, what to add and its first shot.
+// them what is built in, what to add and the shot that makes it.
 func (f *frame) tableOfSet(c col) ([]item, error) {
 	w := f.Words
 	var items []item
@@ -85,15 +128,20 @@ func (f *frame) tableOfSet(c col) ([]item, error) {
 		case m.Card.Add != m.Card.Rating:
 			said = append(said, w.Add+" "+m.Card.Add)
 		}
-		if len(m.Card.Rows) > 0 && m.Card.Rows[0].Shot != m.Card.Rows[0].Gram {
-			said = append(said, m.Card.Rows[0].Shot+" ("+m.Card.Rows[0].Convention+")")
+		first[0].air = 1
+		items = append(items, first...)
+		if len(said) > 0 {
+			second, err := c.paragraph(name+", parts", strings.Join(said, dot), f.plain(capSmall), typeset.Right)
+			if err != nil {
+				return nil, err
+			}
+			items = append(items, second...)
 		}
-		second, err := c.paragraph(name+", parts", strings.Join(said, dot), f.plain(capSmall), typeset.Right)
+		third, err := f.makes(c, name, m.Card.Rows)
 		if err != nil {
 			return nil, err
 		}
-		first[0].air = 1
-		items = append(append(items, first...), second...)
+		items = append(items, third...)
 	}
 	rule := c.bar("rule under figures", light, f.ink)
 	rule.air = 1
