@@ -20,6 +20,10 @@ const unitsField = "units"
 // measures are how the request's reader is shown quantities and types them.
 func (s *server) measures(r *http.Request) words.Measures {
 	of := s.shop().Units()
+	files := strings.HasPrefix(r.Header.Get("Content-Type"), "multipart/")
+	if files && r.MultipartForm == nil { // a form that was not read yet, or is too large to be
+		return words.MeasuresFor(s.language(r), of)
+	}
 	if name := r.FormValue(unitsField); name != "" {
 		if said, ok := unit.SystemByName(name); ok {
 			of = said

@@ -331,3 +331,23 @@ func TestLengthsOf(t *testing.T) {
 		}
 	}
 }
+
+// A form with files that nobody has read yet is left alone; one that was read says
+// its units.
+func TestMeasuresOfFormsWithFiles(t *testing.T) {
+	a := atBench(t)
+	inches(t, a.shop, a.h, "imperial")
+	s := a.h.(*server)
+	body := "--x\r\nContent-Disposition: form-data; name=\"units\"\r\n\r\nmetric\r\n--x--\r\n"
+	r := httptest.NewRequest("POST", Path, strings.NewReader(body))
+	r.Header.Set("Content-Type", "multipart/form-data; boundary=x")
+	if m := s.measures(r); m.Units != unit.Imperial || r.MultipartForm != nil {
+		t.Error("a form that was not read was read, or is not in the workshop's units")
+	}
+	if err := r.ParseMultipartForm(MostBody); err != nil {
+		t.Fatal(err)
+	}
+	if m := s.measures(r); m.Units != unit.Metric {
+		t.Error("the form's own units do not hold")
+	}
+}
