@@ -122,3 +122,30 @@ func TestStocksPage(t *testing.T) {
 		t.Error("it is still in the settings")
 	}
 }
+
+// What to take off a weight is told in mass and in length of rod, as the command
+// tells it; past and near enough are told too.
+func TestTrimPage(t *testing.T) {
+	_, do := printingBench(t, Options{})
+	if code, _, page := do("GET", "trim", nil); code != 200 || !strings.Contains(page, "never past it") {
+		t.Errorf("%d %s", code, text(page))
+	}
+	ask := func(pairs ...string) (int, string) {
+		q := url.Values{"weight": {"7.2 g"}, "of": {"brass"}, "side": {"inside"}, "takes": {"0.5 g"}, "want": {"0.8 g"}, "metal": {"tin"}, "rod": {"6"}, "tip": {""}, "wide": {""}}
+		for i := 0; i < len(pairs); i += 2 {
+			q.Set(pairs[i], pairs[i+1])
+		}
+		code, _, page := do("GET", "trim?"+q.Encode(), nil)
+		return code, strings.ReplaceAll(text(page), "\u00a0", " ")
+	}
+	for want, pairs := range map[string][]string{"take off": nil, "that is, of the rod": nil, "Fit 0.": {"takes", "1.2 g"}, "Stop here: it takes 0.8 g": {"takes", "0.8 g"}} {
+		if code, page := ask(pairs...); code != 200 || !strings.Contains(page, want) {
+			t.Errorf("%v: %d: it lacks %q: %s", pairs, code, want, page)
+		}
+	}
+	for _, pairs := range [][]string{{"want", ""}, {"weight", "x"}, {"rod", "thick"}, {"of", "wood"}} {
+		if code, page := ask(pairs...); code != http.StatusUnprocessableEntity || strings.Contains(page, "--") {
+			t.Errorf("%v: %d %s", pairs, code, page)
+		}
+	}
+}

@@ -75,7 +75,7 @@ func (s *server) routes() {
 	for _, list := range [][]route{s.homePages(), s.settingsPages(), s.batchPages(), s.planPages(), s.patternPages(), s.markPages(),
 		s.floatsPages(), s.tankPages(), s.gradePages(), s.tickPages(), s.cardsPages(),
 		s.printPages(),
-		s.sheetsPages(), s.togetherPages(), s.sparesPages(), s.convertPages(), s.onePages(), s.stocksPages(),
+		s.sheetsPages(), s.togetherPages(), s.sparesPages(), s.convertPages(), s.trimPages(), s.onePages(), s.stocksPages(),
 		s.recordsPages(), s.restorePages(),
 		s.phonePages(), s.struckPages(),
 		s.printerPages()} {
