@@ -150,7 +150,8 @@ func TestCodeTranslated(t *testing.T) {
 // The pages are shown in each language, and say so.
 func TestPagesInEachLanguage(t *testing.T) {
 	a := demo(t)
-	paths := []string{"", "workshop", "phone", "records", "records/publish", "printer", "printer/ruler", "printer/gain", "printer/duplex", "printer/codes", "printer/stretch",
+	paths := []string{"", "workshop", "phone", "records", "records/publish", "records/restore", "spares", "stocks", "convert?load=8-9AAA&tip=3", "one?load=0.8g&diameter=16&built=7.2g",
+		"trim?weight=7.2g&of=brass&side=inside&takes=0.5g&want=0.8g&metal=tin", "b/26-11/together", "printer", "printer/ruler", "printer/gain", "printer/duplex", "printer/codes", "printer/stretch",
 		"b/26-11/", "b/26-11/patterns", "b/26-11/patterns/0", "b/26-11/floats", "b/26-11/tank", "b/26-11/tank/readings", "b/26-11/grade", "b/26-11/marks/0", "b/26-11/sheets",
 		"b/26-11/print", "b/26-11/tick", "b/26-11/cards"}
 	for language, home := range map[string]string{"de": "Werkstatt", "fr": "Atelier", "it": "Laboratorio", "pl": "Warsztat"} {
