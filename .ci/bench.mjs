@@ -103,7 +103,7 @@ async function day(chromium, width) {
     await me.look("13-floats-whole");
     await me.open("b/26-11");
     await me.look("14-batch");
-    hold((await page.run(`document.querySelector(".next")?.innerText`)) === "Test them at the tank", "the batch does not lead on to the tank");
+    hold((await page.run(`document.querySelector(".next, .go")?.innerText`)) === "Test them at the tank", "the batch does not lead on to the tank");
 
     await me.open("b/26-11/tank");
     await me.look("15-tank");
@@ -196,7 +196,7 @@ async function day(chromium, width) {
     const measures = await page.run(`[...new Set([...document.querySelectorAll("main a[href*='/printer/']")].map((a) => a.pathname.replace("/-/bench/", "")))]`);
     for (const [i, to] of measures.entries()) { await me.open(to); await me.look(`38-measure-${i}`); }
     await me.open("b/26-11");
-    hold((await page.run(`document.querySelector(".next")?.innerText`)).startsWith("Tick the floats off"), "a batch that is printed does not lead on to its floats");
+    hold((await page.run(`document.querySelector(".next, .go")?.innerText`)).startsWith("Tick the floats off"), "a batch that is printed does not lead on to its floats");
     await me.open("");
     await me.look("39-workshop");
     await me.open("b/26-11/nowhere");
