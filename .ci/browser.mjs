@@ -182,7 +182,7 @@ try {
       await audit(page, `the maker's page, ${w} wide${dark ? ", dark" : ""}`);
     }
   const mine = await page.text();
-  for (const said of ["sold", "<script>alert(1)</script> from the phone", "Weir varnish", "nothing → sold"]) hold(mine.includes(said), "the maker's page does not say " + said);
+  for (const said of ["sold", "<script>alert(1)</script> from the phone", "Weir varnish", "empty → sold"]) hold(mine.includes(said), "the maker's page does not say " + said);
   hold(await page.run("[...document.images].some((i) => i.alt === 'from the side')"), "the photograph is not there");
   await page.open(`${server.url}/${id}`);
   const open = await page.text();

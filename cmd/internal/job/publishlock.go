@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
-	"math/rand/v2"
 	"os"
 	"strconv"
 	"strings"
@@ -57,7 +56,10 @@ func lockSite(root *os.Root) (release func(), err error) {
 // writeLock puts a lock there whole, where there is none; on a disc that knows no
 // links in two steps.
 func writeLock(root *os.Root, text string) error {
-	temp := lockTemp()
+	temp, err := lockTemp()
+	if err != nil {
+		return err
+	}
 	if err := root.WriteFile(temp, []byte(text), 0o644); err != nil {
 		return err
 	}
@@ -111,13 +113,17 @@ func gone(lock, host string, age time.Duration) bool {
 }
 
 // lockTemp is the name of a file beside the lock that nobody else takes.
-func lockTemp() string {
-	return fmt.Sprintf("%s-%d-%d%s", siteLock, os.Getpid(), rand.Int64(), tempEnd)
+func lockTemp() (string, error) {
+	own, err := Secret()
+	return siteLock + "-" + own + tempEnd, err
 }
 
 // discNow is the clock of the folder's disc, which may be another computer's.
 func discNow(root *os.Root) time.Time {
-	name := lockTemp()
+	name, err := lockTemp()
+	if err != nil {
+		return time.Now()
+	}
 	f, err := root.Create(name)
 	if err != nil {
 		return time.Now()
