@@ -172,16 +172,25 @@ func (m Measures) told(text string) string {
 	return text
 }
 
-// Kept is the way back from Told for a text that is stored: inches in it become
-// millimetres, with a point.
-func (m Measures) Kept(text string) string {
-	text = toldInches.ReplaceAllStringFunc(text, func(one string) string {
+// Kept is the way back from Told for a text that is stored where it was so: inches
+// in it become millimetres, with a point, those that nobody changed the very ones
+// that stood there.
+func (m Measures) Kept(text, was string) string {
+	stood := map[string]string{}
+	for _, p := range toldMillimetres.FindAllStringSubmatch(was, -1) {
+		if v, err := unit.ParseLength(p[4], unit.Metric); err == nil {
+			stood[m.Length(v, 0)] = p[4] + " mm"
+		}
+	}
+	return toldInches.ReplaceAllStringFunc(text, func(one string) string {
 		p := toldInches.FindStringSubmatch(one)
 		v, err := unit.ParseLength(p[2], unit.Imperial)
 		if err != nil || p[3] != "" { // a word that begins so
 			return one
 		}
+		if mm, ok := stood[strings.TrimPrefix(one, p[1])]; ok {
+			return p[1] + mm
+		}
 		return p[1] + strconv.FormatFloat(float64(v), 'f', -1, 64) + " mm"
 	})
-	return text
 }

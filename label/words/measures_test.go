@@ -42,9 +42,12 @@ func TestToldAndKept(t *testing.T) {
 		"balsa to 70 mm; 0.16":            "balsa to 70 mm; 0.16",
 		"3 points in a row, 2 insulators": "3 points in a row, 2 insulators",
 	} {
-		if got := m.Kept(told); got != kept {
+		if got := m.Kept(told, "cork to 12 mm"); got != kept {
 			t.Errorf("%q is kept as %q, want %q", told, got, kept)
 		}
+	}
+	if got := m.Kept("balsa to 2.756 in; cork to 4 in; reed", "balsa to 70 mm; peacock"); got != "balsa to 70 mm; cork to 101.6 mm; reed" {
+		t.Errorf("what was not changed is kept as %q", got)
 	}
 	for text, want := range map[string]string{
 		"a 16 mm body": "a 0.630 in body", "16mm": "0.630 in", "no. 3.5 mmx": "no. 3.5 mmx", "the mark is shortened to 28 to 53.5 mm from base": "the mark is shortened to 1.102 to 2.106 in from base", "105 × 200 mm": "4.134 × 7.874 in",

@@ -32,7 +32,7 @@ func (patternForm) apply(m words.Measures, d *batch.Doc, i int, q url.Values, fi
 			if text == m.Told(d.Text(at+key)) {
 				continue
 			}
-			text = m.Kept(text)
+			text = m.Kept(text, d.Text(at+key))
 		}
 		switch {
 		case key == "varnish" && text == label.VarnishNames()[0] && d.Text(at+key) == "":
