@@ -168,6 +168,9 @@ func codeReports(w io.Writer, p *job.Plan, whole bool) {
 		for _, why := range r.Why {
 			fmt.Fprintln(w, "    "+why)
 		}
+		if text := r.Expected.Text(); text != "" {
+			fmt.Fprintln(w, "    "+text)
+		}
 	}
 }
 

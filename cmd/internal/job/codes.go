@@ -10,6 +10,7 @@ import (
 	"floatmark/label"
 	"floatmark/label/symbol"
 	"floatmark/layouts/decal"
+	"floatmark/layouts/draw"
 	"floatmark/layouts/legible"
 	"floatmark/layouts/proof"
 	"floatmark/loading"
@@ -32,6 +33,37 @@ type CodeReport struct {
 	Quiet   int      `json:"quiet,omitempty"`     // squares of pale edge
 	Why     []string `json:"why"`                 // what was chosen and why, in order
 	Model   string   `json:"model,omitempty"`     // what the pictures were made with
+	// Expected is the contrast to expect of a code on the float.
+	Expected CodeContrast `json:"expected_contrast,omitzero"`
+}
+
+// CodeContrast is how far the colours that are planned for a code stand apart,
+// with the grades that a verifier gives for that one figure. Nothing is measured:
+// a verifier looks at the print, and grades by the worst of several figures.
+type CodeContrast struct {
+	Symbol      float64 `json:"symbol_percent"` // symbol contrast, ISO/IEC 15415
+	SymbolGrade string  `json:"symbol_grade"`   // A to F
+	Cells       float64 `json:"cell_percent"`   // cell contrast, ISO/IEC 29158
+	CellGrade   string  `json:"cell_grade"`
+}
+
+// contrastOf is the contrast to expect of a code on what it is seen on: black is
+// printed, and on clear film the paint shows.
+func (p *Plan) contrastOf(fp *FloatPlan) CodeContrast {
+	const step = 0.1 // percent: colours are known no better
+	light, dark := fp.Decal.Code.Ground, legible.Printed(draw.Black, p.film.Colour, p.film.Clear, draw.Ink(fp.Float.Pattern.Ground))
+	symbol, cells := unit.Round(legible.SymbolContrast(dark, light), step), unit.Round(legible.CellContrast(dark, light), step)
+	return CodeContrast{symbol, legible.GradeOfSymbolContrast(symbol).String(), cells, legible.GradeOfCellContrast(cells).String()}
+}
+
+// Text says it in a line; "" for a code that is not on the float.
+func (c CodeContrast) Text() string {
+	if c == (CodeContrast{}) {
+		return ""
+	}
+	percent := func(v float64) string { return unit.Number(v, 1, unit.Style{}) + " %" }
+	return fmt.Sprintf("contrast to expect of these colours, not measured: %s, by that alone grade %s of ISO/IEC 15415; as a share of the ground %s, grade %s of ISO/IEC 29158",
+		percent(c.Symbol), c.SymbolGrade, percent(c.Cells), c.CellGrade)
 }
 
 // Reads is a grade in a word: how the phone may be held.
@@ -51,7 +83,7 @@ func (p *Plan) CodeReports() []CodeReport {
 	var all []CodeReport
 	at := map[string]int{}
 	for _, fp := range p.Floats {
-		r, ok := codeReport(&fp)
+		r, ok := p.codeReport(&fp)
 		if !ok {
 			continue
 		}
@@ -67,14 +99,14 @@ func (p *Plan) CodeReports() []CodeReport {
 	return all
 }
 
-func codeReport(fp *FloatPlan) (CodeReport, bool) {
+func (p *Plan) codeReport(fp *FloatPlan) (CodeReport, bool) {
 	if fp.Mark.Code == "" {
 		return CodeReport{}, false
 	}
 	if c := fp.Decal.Code; c != nil {
 		why := slices.Concat(c.Reasons, c.Proved)
 		return CodeReport{On: "float", Reads: Reads(c.Grade), Version: c.Matrix.Version, Level: c.Matrix.Level.String(), Dots: c.Dots, Module: c.Module,
-			Widened: c.Front(), Quiet: c.Quiet, Why: why, Model: proof.Model}, true
+			Widened: c.Front(), Quiet: c.Quiet, Why: why, Model: proof.Model, Expected: p.contrastOf(fp)}, true
 	}
 	why := "its pattern shows none on the float"
 	for _, n := range fp.Decal.Notices {

@@ -125,6 +125,15 @@ func (v *MarkView) CodeLine() string {
 	return ""
 }
 
+// CodeContrast says which contrast to expect of the code on the float; "" where
+// there is none, or nobody has looked yet.
+func (v *MarkView) CodeContrast() string {
+	if v.Code == nil {
+		return ""
+	}
+	return v.Code.Expected.Text()
+}
+
 // markFile reads the document with the floats of the pattern, or, where there are
 // none that can be read, with one that stands in for them.
 func (w *Workshop) markFile(d Draft, doc *batch.Doc, v *MarkView, open func(string) ([]byte, error)) (*batch.File, error) {

@@ -10,8 +10,13 @@ import (
 	"testing"
 
 	"floatmark/cmd/internal/batch"
+	"floatmark/label"
 	"floatmark/label/record"
+	"floatmark/layouts/decal"
+	"floatmark/layouts/draw"
+	"floatmark/layouts/legible"
 	"floatmark/layouts/proof"
+	"floatmark/layouts/stock"
 )
 
 // codesBatch writes a batch of n floats of one or more loaded bodies, cylinders of
@@ -77,7 +82,7 @@ func TestOneProofADesign(t *testing.T) {
 		t.Fatalf("reports %+v", reports)
 	}
 	for _, r := range reports {
-		if r.On != "float" || r.Reads == "" || r.Version != 1 || r.Model != proof.Model || len(r.Why) < 3 {
+		if r.On != "float" || r.Reads == "" || r.Version != 1 || r.Model != proof.Model || len(r.Why) < 3 || r.Expected.SymbolGrade != "A" || r.Expected.CellGrade != "A" {
 			t.Errorf("%+v", r)
 		}
 	}
@@ -188,5 +193,36 @@ func BenchmarkCheckThousand(b *testing.B) {
 	shop.Proofs = ""
 	for b.Loop() {
 		planCodes(b, shop, path)
+	}
+}
+
+// What is told of a code's contrast is of its colours: black film ink on white is
+// an A, on clear film over a grey paint less by its symbol contrast than by its
+// cells. The shares of light are sRGB's (IEC 61966-2-1): grey 180 gives back 0.456.
+func TestContrastToExpect(t *testing.T) {
+	grey := draw.Ink{R: 180, G: 180, B: 180}
+	for name, c := range map[string]struct {
+		clear        bool
+		paint        draw.Ink
+		least, most  float64
+		symbol, cell string
+	}{
+		"white film":          {false, grey, 93, 100, "A", "A"},
+		"clear film":          {true, draw.White, 93, 100, "A", "A"},
+		"clear film, on grey": {true, grey, 40, 46, "C", "A"},
+	} {
+		p := &Plan{film: stock.Stock{Colour: draw.White, Clear: c.clear}}
+		fp := &FloatPlan{Float: &label.Float{Pattern: &label.Pattern{Ground: label.Colour(c.paint)}}}
+		fp.Decal.Code = &decal.Code{Ground: legible.Printed(draw.White, draw.White, c.clear, c.paint)}
+		got := p.contrastOf(fp)
+		if got.Symbol < c.least || got.Symbol > c.most || got.SymbolGrade != c.symbol || got.CellGrade != c.cell {
+			t.Errorf("%s: %+v", name, got)
+		}
+		if text := got.Text(); !strings.Contains(text, "not measured") || !strings.Contains(text, "grade "+c.symbol+" of ISO/IEC 15415") {
+			t.Errorf("%s: %q", name, text)
+		}
+	}
+	if got := (CodeContrast{}).Text(); got != "" {
+		t.Errorf("of no code: %q", got)
 	}
 }

@@ -81,6 +81,7 @@ type markSaid struct {
 	Troubles []troubleRow
 	Placed   string // where the mark sits, in words
 	Code     string // how its code reads
+	Contrast string // and which contrast to expect of it
 	Open     bool   // it is not known yet whether the code reads and what helps
 	Source   string // where the rest is told
 	Whole    string // the page with the rest, without scripts
@@ -183,7 +184,7 @@ func (s *server) said(r *http.Request, d job.Draft, m *markLooked, v *job.MarkVi
 	here := Path + batchPath(d.Name, fmt.Sprintf("marks/%d", i))
 	out := markSaid{Action: here + "/remedy", Source: here + "/said?" + typed.Encode(), Version: d.Version, Unsaved: len(typed) > 0, V: m.stampNow()}
 	out.Placed = v.Placed
-	out.Code = v.CodeLine()
+	out.Code, out.Contrast = v.CodeLine(), v.CodeContrast()
 	whole := url.Values{"said": {"1"}, "turn": {fmt.Sprint(turnOf(r))}, "tip": {fmt.Sprint(tipOf(r))}}
 	for k, all := range typed {
 		whole[k] = all
