@@ -26,3 +26,17 @@ func TestHolds(t *testing.T) {
 		t.Errorf("%+v %v", all, err)
 	}
 }
+
+// The head of a print is what tells it from others.
+func TestPrintHead(t *testing.T) {
+	s, _ := fresh(t)
+	must(t, s.SavePrint(job("k1"), []Float{float(1, "9KYA3C", `{}`)}))
+	must(t, s.ConfirmPrint(1, day2))
+	p, ok, err := s.PrintHead(1)
+	if err != nil || !ok || p.Number != 1 || p.Batch != "autumn" || p.State != Confirmed || p.Settled != day2 || p.Made != day1 {
+		t.Errorf("%+v %v %v", p, ok, err)
+	}
+	if _, ok, err := s.PrintHead(2); ok || err != nil {
+		t.Errorf("%v %v", ok, err)
+	}
+}

@@ -239,3 +239,11 @@ func (s *Store) each(query string, args []any, f func(*sql.Rows) error) error {
 	}
 	return s.machine(rows.Err())
 }
+
+// PrintHead returns the print of that number without what it printed, its files and
+// its sheets, which are long.
+func (s *Store) PrintHead(number int) (p Print, ok bool, err error) {
+	ok, err = s.one(`SELECT p.seq, p.key, p.batch, p.made, t.state, iif(t.state = 'pending', '', t.at) FROM prints p`+withState+` WHERE p.seq = ?`,
+		[]any{number}, &p.Number, &p.Key, &p.Batch, &p.Made, &p.State, &p.Settled)
+	return p, ok, err
+}

@@ -9,6 +9,7 @@ import (
 	"strconv"
 	"strings"
 
+	"floatmark/label/record"
 	"floatmark/layouts/draw"
 	"floatmark/layouts/geom"
 	"floatmark/loading/fault"
@@ -126,9 +127,9 @@ func (t *Together) SheetPNG(place int, dpi float64) ([]byte, error) {
 
 // TogetherPrint is a print of several batches on common sheets.
 type TogetherPrint struct {
-	Key    string // of its folder, "5-6"
-	Prints []PrintLine
-	Bytes  int // of the common file; 0 where it is gone
+	Key    string      // of its folder, "5-6"
+	Prints []PrintLine // number, batch, state and times alone
+	Bytes  int         // of the common file; 0 where it is gone
 }
 
 // togetherFolder holds the common files of prints of several batches, in folders
@@ -192,21 +193,28 @@ func (w *Workshop) TogetherPrints() ([]TogetherPrint, error) {
 	if err != nil {
 		return nil, nil //nolint:nilerr // no folder, no such prints
 	}
-	prints, err := w.Prints()
-	if err != nil {
+	s, err := w.records()
+	if err != nil || s == nil {
 		return nil, err
 	}
+	defer s.Close()
 	var out []TogetherPrint
 	for _, f := range folders {
 		one := TogetherPrint{Key: f.Name()}
 		for part := range strings.SplitSeq(f.Name(), "-") {
 			n, err := strconv.Atoi(part)
-			i := slices.IndexFunc(prints, func(p PrintLine) bool { return p.Number == n })
-			if err != nil || i < 0 {
+			known := false
+			var p record.Print
+			if err == nil {
+				if p, known, err = s.PrintHead(n); err != nil {
+					return nil, err
+				}
+			}
+			if !known {
 				one.Prints = nil // a batch of the name of this folder, or one of another record
 				break
 			}
-			one.Prints = append(one.Prints, prints[i])
+			one.Prints = append(one.Prints, PrintLine{Number: n, Batch: p.Batch, State: p.State, Made: p.Made, Settled: p.Settled})
 		}
 		if len(one.Prints) < 2 {
 			continue

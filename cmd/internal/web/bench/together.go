@@ -150,6 +150,10 @@ func (s *server) others(d job.Draft, chosen []string, p *togetherPage) error {
 		if b.Name == d.Name || b.Known == "read" {
 			continue
 		}
+		if b.Known == "printed" { // its file need not be opened for that
+			p.Unfit = append(p.Unfit, otherBatch{Name: b.Name, Why: "printed already"})
+			continue
+		}
 		o, err := s.shop().Draft(b.Name)
 		if err != nil {
 			continue // one that cannot be opened is told on its own page
@@ -162,8 +166,6 @@ func (s *server) others(d job.Draft, chosen []string, p *togetherPage) error {
 			one.Why, one.Is = "for other film: %s", o.File.Film
 		case o.File.Printer != d.File.Printer || o.File.DPI != d.File.DPI:
 			one.Why = "for another printer"
-		case b.Known == "printed":
-			one.Why = "printed already"
 		}
 		if one.Why != "" {
 			p.Unfit = append(p.Unfit, one)
