@@ -82,7 +82,7 @@ func patternFormOf(m words.Measures, d *batch.Doc, i int) patternForm {
 	}
 	f := patternForm{Place: i, Key: text("key"), Name: text("name"), Kinds: chosen(floatKinds, text("kind")), Lines: chosen(lineFixings, text("line")),
 		Weights: chosen(weightSides, text("weight")), Varnishes: chosen(varnishes, text("varnish")), HandMade: handMade == true,
-		Material: m.Told(text("material")), Allowance: chosen(allowances, text("allowance"))}
+		Material: m.Told(text("material")), Allowance: offered(allowances, text("allowance"))}
 	length := func(key string) string {
 		v, _ := d.Get(at + key)
 		return aLength.shown(m, v)

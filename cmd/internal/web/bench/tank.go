@@ -22,6 +22,7 @@ func (s *server) tankPages() []route {
 		s.get("b/{batch}/tank", s.tank),
 		s.post("b/{batch}/tank", s.addReading),
 		s.post("b/{batch}/tank/how", s.setTank),
+		s.post("b/{batch}/tank/allowance", s.useAllowance),
 	}
 }
 
@@ -35,6 +36,7 @@ type tankPage struct {
 	Phone  string    // link to the phone's page; "" where phones do not reach this server
 	Word   bool      // there is an unlock word, so that phones may add readings
 	Stored *tankRow  // that was read just now
+	Taken  []finishTaken
 }
 
 // tankRow is a float of the board and what was read of it.
@@ -113,6 +115,7 @@ func (s *server) tankFrame(r *http.Request, number int) (frame, *tankPage, error
 	}
 	lang, m := s.language(r), s.measures(r)
 	said, tank := words.PageFor(lang), words.TankPageFor(lang)
+	p.Taken = finishesOf(d.Doc, report.Allowances, said)
 	typed := map[string]string{} // readings that the batch itself has, by number
 	for i := range d.Doc.Len("float") {
 		at := fmt.Sprintf("float/%d/", i)
