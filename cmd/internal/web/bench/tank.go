@@ -121,11 +121,12 @@ func (s *server) tankFrame(r *http.Request, number int) (frame, *tankPage, error
 		at := fmt.Sprintf("float/%d/", i)
 		typed[d.Doc.Text(at+"number")] = d.Doc.Text(at + "reading")
 	}
+	built := builtStep(sheet.Floats)
 	for _, one := range sheet.Floats {
 		row := tankRow{Number: one.Number, Pattern: one.Pattern, Rating: said.Gram(one.Nominal, gramStep), Load: m.Load(one.Nominal, gramStep), Setups: one.Setups,
 			Typed: typed[strconv.Itoa(one.Number)]}
 		if one.BuiltIn > 0 {
-			row.BuiltIn = said.Gram(one.BuiltIn, gramStep)
+			row.BuiltIn = one.BuiltIn.FixedText(built, said.Number)
 		}
 		for _, t := range report.Floats {
 			if t.Number != one.Number {
@@ -158,6 +159,18 @@ func (s *server) tankFrame(r *http.Request, number int) (frame, *tankPage, error
 		f.Next = &link{"Grade them", Path + batchPath(d.Name, "grade")}
 	}
 	return f, p, nil
+}
+
+// builtStep is how finely the built-in weights of a board are written: as pocket
+// scales show them, or a digit finer where one was weighed so.
+func builtStep(all []job.TankPlace) unit.Gram {
+	const step = unit.Gram(0.01)
+	for _, one := range all {
+		if v := float64(one.BuiltIn); unit.Round(v, float64(step)) != unit.Round(v, float64(gramStep)) {
+			return gramStep
+		}
+	}
+	return step
 }
 
 // offer fills the form for a float: the one of that number, or the first that was

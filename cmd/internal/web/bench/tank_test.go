@@ -13,6 +13,7 @@ import (
 	"floatmark/cmd/internal/batch"
 	"floatmark/cmd/internal/job"
 	"floatmark/label/symbol"
+	"floatmark/loading/unit"
 )
 
 var keyField = regexp.MustCompile(`name="key" value="([^"]*)"`)
@@ -139,4 +140,16 @@ func TestTankStrike(t *testing.T) {
 		t.Errorf("%s", p)
 	}
 	a.post(404, "tank/readings", "key", "nothing", "number", "1", "out", "1")
+}
+
+// Built-in weights that stand below each other have the same decimals.
+func TestBuiltInDecimals(t *testing.T) {
+	for want, all := range map[unit.Gram][]job.TankPlace{
+		0.01:  {{BuiltIn: 7.2}, {BuiltIn: 7.21}, {}},
+		0.001: {{BuiltIn: 7.2}, {BuiltIn: 7.215}},
+	} {
+		if got := builtStep(all); got != want {
+			t.Errorf("%+v: %v, want %v", all, got, want)
+		}
+	}
 }
