@@ -155,9 +155,9 @@ func (p *plot) put(text string, f typeset.Font, x, y float64, a typeset.Align, w
 	return nil
 }
 
-// grams writes a deviation with its sign: "+0.05 g".
+// grams writes a deviation with its sign and every decimal of step: "+0.10 g".
 func (p *plot) grams(v, step float64) string {
-	t := unit.Gram(math.Abs(v)).Text(unit.Gram(step), p.Number)
+	t := unit.Gram(math.Abs(v)).FixedText(unit.Gram(step), p.Number)
 	switch {
 	case unit.Round(v, step) > 0:
 		return "+" + t

@@ -99,9 +99,9 @@ func facts(s loading.Spread, w words.Words) []string {
 	case 0:
 		return []string{w.Spread.NoneTested}
 	case 1:
-		return []string{fmt.Sprintf(w.Spread.OneTested, w.Gram(s.Mean, fine))}
+		return []string{fmt.Sprintf(w.Spread.OneTested, w.FixedGram(s.Mean, fine))}
 	}
-	return []string{fmt.Sprintf(w.Spread.Tested, strconv.Itoa(s.N), w.Gram(s.Mean, fine)), fmt.Sprintf(w.Spread.Deviation, w.Gram(s.Deviation, fine))}
+	return []string{fmt.Sprintf(w.Spread.Tested, strconv.Itoa(s.N), w.FixedGram(s.Mean, fine)), fmt.Sprintf(w.Spread.Deviation, w.FixedGram(s.Deviation, fine))}
 }
 
 func (p *Plan) graded(r loading.Report) *Graded {

@@ -28,7 +28,7 @@
     let digits = u > 0 ? Math.floor(Math.log10(u)) + 1 : 0;
     if (u > 0 && Math.round(u * 10 ** (2 - digits)) >= 100) digits++;
     if (u > 0) places = Math.max(0, Math.min(places, 2 - digits));
-    const text = (n) => decimal((Math.round(n * 10 ** places) / 10 ** places || 0).toFixed(places)) + " g";
+    const text = (n) => decimal((Math.round(n * 10 ** places) / 10 ** places || 0).toFixed(places)) + "\u00a0g";
     return text(v) + " ± " + text(u);
   };
   const ounces = (v) => (data.inch ? " (" + decimal((v / 28.349523125).toPrecision(3)) + "\u00a0oz)" : ""); // beside a main figure

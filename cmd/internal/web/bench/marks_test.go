@@ -226,3 +226,16 @@ func TestMarkProofStops(t *testing.T) {
 		t.Errorf("%d %s", w.Code, w.Body)
 	}
 }
+
+// Beside a code stands which contrast to expect of its colours, in the reader's
+// language; a mark whose code is on the card has none.
+func TestMarkTellsContrast(t *testing.T) {
+	_, h := patternBench(t)
+	const says = "contrast to expect of these colours, not measured: "
+	if w := send(h, "GET", "b/26-11/marks/0?said=1", nil); !strings.Contains(w.Body.String(), says+"95 %, by that alone grade A of ISO/IEC 15415") {
+		t.Errorf("%d %s", w.Code, text(w.Body.String()))
+	}
+	if w := send(h, "GET", "b/26-11/marks/4?said=1", nil); w.Code != http.StatusOK || strings.Contains(w.Body.String(), says) {
+		t.Errorf("%d: a code on the card has no contrast on the float", w.Code)
+	}
+}
