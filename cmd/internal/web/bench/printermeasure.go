@@ -2,6 +2,7 @@ package bench
 
 import (
 	"fmt"
+	"math"
 	"net/http"
 	"net/url"
 
@@ -43,6 +44,12 @@ type sizeChoice struct {
 type crossForm struct {
 	Key, Name, Across, Down string
 	Aside, Along            []option
+}
+
+// Diagonal is what both diagonals of the ruler measure when a printer is true to
+// scale and square; 0 where there is no ruler.
+func (p measurePage) Diagonal() unit.Millimetre {
+	return unit.Millimetre(math.Hypot(float64(p.X), float64(p.Y)))
 }
 
 // In is what was typed in a field.

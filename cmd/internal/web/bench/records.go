@@ -1,9 +1,11 @@
 package bench
 
 import (
+	"cmp"
 	"context"
 	"net/http"
 	"net/url"
+	"slices"
 	"strings"
 	"time"
 
@@ -86,6 +88,7 @@ func (s *server) records(w http.ResponseWriter, r *http.Request) error {
 		}
 		p.add(one)
 	}
+	p.inOrder()
 	if !p.Empty && !p.Searched {
 		if behind, err := s.shop().SearchBehind(1); err == nil && behind > 0 { // a search tells what failed here
 			s.index()
@@ -153,6 +156,20 @@ func (s *server) stopIndex(w http.ResponseWriter, r *http.Request) error {
 		one.soon(time.Second) // it stops at its next step
 	}
 	return back(w, r, "records?"+r.URL.RawQuery)
+}
+
+// inOrder puts the floats of a batch one behind the other by their numbers; the
+// batches stay in the order in which they were found.
+func (p *recordsPage) inOrder() {
+	first := map[string]int{}
+	for i, one := range p.Floats {
+		if _, there := first[one.Batch]; !there {
+			first[one.Batch] = i
+		}
+	}
+	slices.SortStableFunc(p.Floats, func(a, b foundShown) int {
+		return cmp.Or(cmp.Compare(first[a.Batch], first[b.Batch]), cmp.Compare(a.Number, b.Number))
+	})
 }
 
 // add sorts one that was found to its kind.
