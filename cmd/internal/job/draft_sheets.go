@@ -142,6 +142,15 @@ func (p *Plan) LaidSVG(page int) ([]byte, error) {
 // SheetPNG is the picture of what is spent of a sheet. Errors are those of
 // WriteSheetPicture.
 func (w *Workshop) SheetPNG(number int) ([]byte, error) {
+	sheet, err := w.sheetPicture(number)
+	if err != nil {
+		return nil, err
+	}
+	return fewColours(sheet, smallDPI)
+}
+
+// sheetPicture draws what is spent of a sheet.
+func (w *Workshop) sheetPicture(number int) (*draw.Sheet, error) {
 	d, err := w.Sheet(number)
 	if err != nil {
 		return nil, err
@@ -150,11 +159,7 @@ func (w *Workshop) SheetPNG(number int) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	sheet, err := d.picture(size)
-	if err != nil {
-		return nil, err
-	}
-	return fewColours(sheet, smallDPI)
+	return d.picture(size)
 }
 
 // smallDPI shows A4 about 400 pixels wide: enough to see what is free.

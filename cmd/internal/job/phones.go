@@ -15,15 +15,7 @@ const phonesFile = "phones.txt"
 // PhonesEachTime reports whether phones are to be let in each time the bench is
 // opened.
 func (w *Workshop) PhonesEachTime() (bool, error) {
-	path := filepath.Join(w.Dir, phonesFile)
-	_, err := os.Stat(path)
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		return false, nil
-	case err != nil:
-		return false, machine(path, "cannot be read", err)
-	}
-	return true, nil
+	return w.hasFile(phonesFile)
 }
 
 // SetPhonesEachTime says whether phones are to be let in each time the bench is

@@ -150,15 +150,7 @@ func (w *Workshop) SparePNG(id string) ([]byte, error) {
 		if !strings.EqualFold(l.ID, id) || l.Sheet == 0 {
 			continue
 		}
-		d, err := w.Sheet(l.Sheet)
-		if err != nil {
-			return nil, err
-		}
-		size, err := d.measures()
-		if err != nil {
-			return nil, err
-		}
-		sheet, err := d.picture(size)
+		sheet, err := w.sheetPicture(l.Sheet)
 		if err != nil {
 			return nil, err
 		}

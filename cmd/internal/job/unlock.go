@@ -96,8 +96,11 @@ func writeUnlock(path, line string) error {
 }
 
 // HasUnlock reports whether an unlock word is set.
-func (w *Workshop) HasUnlock() (bool, error) {
-	path := filepath.Join(w.Dir, unlockFile)
+func (w *Workshop) HasUnlock() (bool, error) { return w.hasFile(unlockFile) }
+
+// hasFile reports whether the workshop's folder has a file.
+func (w *Workshop) hasFile(name string) (bool, error) {
+	path := filepath.Join(w.Dir, name)
 	_, err := os.Stat(path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
