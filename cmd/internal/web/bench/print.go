@@ -32,6 +32,7 @@ type printPage struct {
 	Whole   bool // the batch file can be printed
 	Pending []printShown
 	Earlier []printShown // settled, the latest first
+	Done    bool         // the last print came out right, and none goes on
 	Form    printForm
 }
 
@@ -93,6 +94,7 @@ func (s *server) showPrints(w http.ResponseWriter, r *http.Request, status int, 
 	case d.Err != nil:
 		f.Next = &link{"Mend the batch first", Path + batchPath(d.Name, "floats")}
 	case p.Work == nil && len(p.Pending) == 0 && len(all) > 0 && all[len(all)-1].State == "confirmed":
+		p.Done = true
 		f.Next = &link{"Tick the floats off after varnish", Path + batchPath(d.Name, "tick")}
 	}
 	f.Body = p

@@ -143,6 +143,20 @@ func (s *server) shelf(film string, p *sheetsPage) error {
 
 var feedEdges = []option{{"", "the top edge", false}, {"right", "the right edge", false}, {"bottom", "the bottom edge", false}, {"left", "the left edge", false}}
 
+// stockCalled is how a stock is called in a list: by its name, with its key only
+// where another one has the same name, or where it has none.
+func stockCalled(one job.StockLine, all []job.StockLine) string {
+	if one.Name == "" {
+		return one.Key
+	}
+	for _, other := range all {
+		if other.Key != one.Key && other.Name == one.Name {
+			return one.Name + " (" + one.Key + ")"
+		}
+	}
+	return one.Name
+}
+
 // sheetChoices are what stands in [print] about sheets.
 func (s *server) sheetChoices(d job.Draft, p *sheetsPage) error {
 	stocks, err := s.shop().StockLines()
@@ -155,7 +169,7 @@ func (s *server) sheetChoices(d job.Draft, p *sheetsPage) error {
 	}
 	for _, one := range stocks {
 		if one.ForMarks() {
-			p.Films = append(p.Films, option{one.Key, one.Name + " (" + one.Key + ")", one.Key == film})
+			p.Films = append(p.Films, option{one.Key, stockCalled(one, stocks), one.Key == film})
 		}
 	}
 	printers, err := s.shop().Printers()
