@@ -16,8 +16,10 @@
   // Colours: the picker and the text follow each other.
   for (const c of form.querySelectorAll("[data-colour]")) {
     const text = form.elements[c.dataset.colour];
-    c.addEventListener("input", () => { text.value = c.value; follow(); });
-    text.addEventListener("input", () => { if (/^#[0-9a-f]{6}$/i.test(text.value)) c.value = text.value; });
+    const bare = () => c.classList.toggle("none", !text.value); // no colour is shown where none is said
+    bare();
+    c.addEventListener("input", () => { text.value = c.value; bare(); follow(); });
+    text.addEventListener("input", () => { bare(); if (/^#[0-9a-f]{6}$/i.test(text.value)) c.value = text.value; });
   }
 
   // The picture: one request at a time, the last one that was asked for.

@@ -50,7 +50,7 @@ type patternsPage struct {
 	Kinds []option
 }
 
-var floatKinds = []option{{Key: "unloaded", Name: "unloaded: all of the load is shot on the line"}, {Key: "loaded", Name: "loaded: part of the load is built in"},
+var floatKinds = []option{{Key: "unloaded", Name: "unloaded: nothing is built in"}, {Key: "loaded", Name: "loaded: part of the load is built in"},
 	{Key: "self-cocking", Name: "self-cocking: it stands by what is built in"}, {Key: "exchangeable", Name: "exchangeable: weights that are screwed on"}}
 
 func (s *server) patterns(w http.ResponseWriter, r *http.Request) error {

@@ -36,7 +36,8 @@ type option struct {
 // settings are who the maker is and what holds for every batch.
 type settings struct {
 	Fields []field
-	Costs  []job.HostCost // of the host that is set
+	Costs  []job.HostCost // of the host that is set, and of others for comparison
+	Host   string         // the one that is set, as its cost names it
 }
 
 // makerFields are the fields of the maker, in the order of the page.
@@ -72,8 +73,13 @@ func (s *server) settings(w http.ResponseWriter, r *http.Request) error {
 		if b.Costs, err = job.HostCosts(host, job.DefaultDPI); err != nil {
 			return err
 		}
+		b.Host = b.Costs[0].Name
 	}
-	return s.show(w, r, "workshop", frame{Title: "Settings", Version: set.Version, Body: b})
+	f := frame{Title: "Settings", Version: set.Version, Body: b}
+	if set.Doc.Text("maker/name") != "" {
+		f.Next = &link{"To the batches", Path}
+	}
+	return s.show(w, r, "workshop", f)
 }
 
 // chosen marks the option of a value.
