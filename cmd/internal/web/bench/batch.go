@@ -51,8 +51,9 @@ func (s *server) batchFrame(d job.Draft, key, title string) frame {
 		f.Steps = append(f.Steps, step{Key: one.key, Name: one.name, To: Path + batchPath(d.Name, one.key), Here: one.key == key})
 	}
 	f.Missing, f.Findings = told(d, d.Err)
-	f.Missing = slices.DeleteFunc(f.Missing, func(l link) bool { return l.To == Path+batchPath(d.Name, key) }) // no link to the page itself
-	s.ahead(d)                                                                                                 // who looks at one of its pages comes to its marks
+	// No link to the page itself.
+	f.Missing = slices.DeleteFunc(f.Missing, func(l link) bool { return l.To == Path+batchPath(d.Name, key) })
+	s.ahead(d) // who looks at one of its pages comes to its marks
 	return f
 }
 
