@@ -25,6 +25,20 @@ type floatRow struct {
 	BuiltInAt, ReadingAt, BareAt, NoteAt, DedicationAt, DiametersAt string // names of its fields
 }
 
+// anyBare reports whether one of the floats was read before its weight was fitted.
+func anyBare(all []floatRow) bool {
+	return slices.ContainsFunc(all, func(f floatRow) bool {
+		return f.Bare != "" || slices.ContainsFunc(f.Setups, func(one setupRow) bool { return one.Bare != "" })
+	})
+}
+
+// anyMore reports whether there is more to one of the floats than its figures.
+func anyMore(all []floatRow) bool {
+	return slices.ContainsFunc(all, func(f floatRow) bool {
+		return f.Note+f.Dedication+f.Diameters+f.Girths != "" || len(f.Findings) > 0
+	})
+}
+
 // setupRow is one way to fit an exchangeable float.
 type setupRow struct{ Name, Rating, BuiltIn, Metal, Reading, Bare string }
 

@@ -31,6 +31,7 @@ var pages = mustPages()
 
 func mustPages() map[string]*template.Template {
 	layout := template.Must(template.New("layout.html").Funcs(template.FuncMap{
+		"anyBare": anyBare, "anyMore": anyMore,
 		"t": func(s string) string { return s }, "asset": assetPath, "bench": func() string { return Path },
 		"part": url.PathEscape, "add": func(a, b int) int { return a + b }, "dict": dict,
 	}).Funcs(inWords("", words.MeasuresFor("", unit.Metric))).ParseFS(files, "layout.html"))

@@ -31,6 +31,7 @@ type tankPage struct {
 	Batch  string
 	Rows   []tankRow
 	Tested int
+	All    bool      // floats are read, and there is a float
 	Form   *tankForm // nil where every float is read by its set-ups, in the batch
 	How    []field   // how the readings are taken
 	Phone  string    // link to the phone's page; "" where phones do not reach this server
@@ -62,6 +63,7 @@ type tankForm struct {
 	Numbers, Sets, Stages []option
 	Typed                 job.TankEntry
 	Findings              []finding
+	Again                 bool // every float was read, and none was asked for
 }
 
 // gramStep is how finely masses are written beside the tank, g: finer than any
@@ -156,6 +158,10 @@ func (s *server) tankFrame(r *http.Request, number int) (frame, *tankPage, error
 		p.Phone = all[0]
 	}
 	if p.Tested == len(p.Rows) {
+		p.All = true
+		if p.Form != nil {
+			p.Form.Again = number == 0
+		}
 		f.Next = &link{"Grade them", Path + batchPath(d.Name, "grade")}
 	}
 	return f, p, nil
