@@ -41,8 +41,12 @@ func told(d job.Draft, err error) (yet []link, slips []finding) {
 		if !is[what] {
 			continue
 		}
-		to := Path + batchPath(d.Name, missing[what].page)
-		if missing[what].page == "" {
+		page := missing[what].page
+		if what == "the batch has no floats" && (is["the batch has no patterns"] || is["the batch names no ratings"]) {
+			page = "floats" // before patterns and ratings none can be added
+		}
+		to := Path + batchPath(d.Name, page)
+		if page == "" {
 			to = Path + "workshop"
 		}
 		yet = append(yet, link{missing[what].text, to})
