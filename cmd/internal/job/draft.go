@@ -156,9 +156,7 @@ func (w *Workshop) NewDraft(ctx context.Context, name, by string) (Draft, error)
 		return Draft{}, err
 	}
 	defer s.Close()
-	if _, err := w.draft(s, name); err == nil {
-		return Draft{}, fault.Inputf("give it another name, or go on with that one", "there is a batch %q already", name)
-	} else if fault.ClassOf(err) != fault.NotFound {
+	if err := free(w.draft(s, name)); err != nil {
 		return Draft{}, err
 	}
 	doc, err := batch.ParseDoc(batch.Skeleton(name, time.Now().Format(time.DateOnly)))

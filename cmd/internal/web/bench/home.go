@@ -2,6 +2,7 @@ package bench
 
 import (
 	"net/http"
+	"strings"
 
 	"floatmark/cmd/internal/job"
 	"floatmark/loading/fault"
@@ -19,7 +20,8 @@ func (s *server) homePages() []route {
 // home lists the batches and begins others. An empty workshop shows how to begin.
 type home struct {
 	Batches []job.TankBatch
-	Maker   string // "" where nobody said who makes the floats
+	Maker   string   // "" where nobody said who makes the floats
+	Like    []option // batches that another can be begun like
 }
 
 func (s *server) home(w http.ResponseWriter, r *http.Request) error {
@@ -31,7 +33,7 @@ func (s *server) home(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	f := frame{Title: "Workshop", Body: home{all, set.Doc.Text("maker/name")}}
+	f := frame{Title: "Workshop", Body: home{all, set.Doc.Text("maker/name"), takable(all, "")}}
 	if set.Doc.Text("maker/name") == "" {
 		f.Next = &link{"Say who makes the floats", Path + "workshop"}
 	}
@@ -40,9 +42,17 @@ func (s *server) home(w http.ResponseWriter, r *http.Request) error {
 
 // begin begins a batch of a name.
 func (s *server) begin(w http.ResponseWriter, r *http.Request) error {
-	name := r.PostFormValue("name")
+	name := strings.TrimSpace(r.PostFormValue("name"))
 	if name == "" {
 		return fault.Inputf("give it a name, such as the year and the month", "a batch needs a name")
+	}
+	if like := r.PostFormValue("like"); like != "" {
+		d, err := s.shop().NewDraftLike(r.Context(), name, like, job.ByBench)
+		if err != nil {
+			return err
+		}
+		s.ahead(d)
+		return back(w, r, batchPath(d.Name, "floats"))
 	}
 	d, err := s.shop().NewDraft(r.Context(), name, job.ByBench)
 	if err != nil {

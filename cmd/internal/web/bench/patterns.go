@@ -15,13 +15,14 @@ import (
 	"floatmark/cmd/internal/batch"
 	"floatmark/cmd/internal/job"
 	"floatmark/loading/fault"
-	"floatmark/loading/unit"
 )
 
 func (s *server) patternPages() []route {
 	return []route{
 		s.get("b/{batch}/patterns", s.patterns),
 		s.post("b/{batch}/patterns/new", s.newPattern),
+		s.get("b/{batch}/patterns/take", s.take),
+		s.post("b/{batch}/patterns/take", s.takePattern),
 		s.get("b/{batch}/patterns/{i}", s.pattern),
 		s.post("b/{batch}/patterns/{i}", s.setPattern),
 		s.post("b/{batch}/patterns/{i}/remove", s.removePattern),
@@ -45,9 +46,10 @@ type patternRow struct {
 }
 
 type patternsPage struct {
-	Batch string
-	Rows  []patternRow
-	Kinds []option
+	Batch  string
+	Rows   []patternRow
+	Kinds  []option
+	Others bool // there are other batches, whose patterns can be taken over
 }
 
 var floatKinds = []option{{Key: "unloaded", Name: "unloaded: nothing is built in"}, {Key: "loaded", Name: "loaded: part of the load is built in"},
@@ -59,7 +61,7 @@ func (s *server) patterns(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	p := patternsPage{Batch: d.Name, Kinds: floatKinds}
-	of, m := map[string]int{}, s.measures(r)
+	of := map[string]int{}
 	if d.File != nil {
 		for _, f := range d.File.Batch.Floats {
 			of[f.Pattern.Key]++
@@ -69,20 +71,15 @@ func (s *server) patterns(w http.ResponseWriter, r *http.Request) error {
 			of[d.Doc.Text(fmt.Sprintf("float/%d/pattern", i))]++
 		}
 	}
-	for i := range d.Doc.Len("pattern") {
-		at := fmt.Sprintf("pattern/%d/", i)
-		row := patternRow{Place: i, Key: d.Doc.Text(at + "key"), Name: d.Doc.Text(at + "name"), Kind: d.Doc.Text(at + "kind"),
-			Page: Path + batchPath(d.Name, fmt.Sprintf("patterns/%d", i)), Marks: Path + batchPath(d.Name, fmt.Sprintf("marks/%d", i))}
+	for _, row := range s.patternRows(r, d) {
 		row.Floats = of[row.Key]
-		shape, err := s.shop().DraftSilhouette(d, d.Doc, i, nil)
-		if err != nil {
-			row.Wrong = patternFindings(err)
-		} else {
-			row.Long, row.Widest = m.Length(unit.Millimetre(shape.Top), 0.1), m.Length(unit.Millimetre(shape.Widest), 0.1)
-			row.Picture = fmt.Sprintf("%s/silhouette.svg?v=%d", row.Page, d.Version)
-		}
 		p.Rows = append(p.Rows, row)
 	}
+	all, err := s.shop().TankBatches()
+	if err != nil {
+		return err
+	}
+	p.Others = len(takable(all, d.Name)) > 0
 	f := s.batchFrame(d, "patterns", "Patterns")
 	f.Findings = nil // each pattern tells its own
 	f.Body = p
