@@ -37,7 +37,7 @@ type cardsPage struct {
 	Prices   []priceRow
 	Unpriced int
 	Currency string
-	Fields   []field
+	Groups   []cardGroup
 }
 
 type cardShown struct {
@@ -68,7 +68,7 @@ func (s *server) cards(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	f := s.batchFrame(d, "cards", "Cards")
-	page := &cardsPage{Batch: d.Name, Fields: cardFields(s.measures(r), s.shop(), d), Currency: s.currency(d), All: r.URL.Query().Has("all")}
+	page := &cardsPage{Batch: d.Name, Groups: cardGroups(cardFields(s.measures(r), s.shop(), d)), Currency: s.currency(d), All: r.URL.Query().Has("all")}
 	f.Body = page
 	for i := range d.Doc.Len("rating") {
 		at := fmt.Sprintf("rating/%d/", i)
@@ -112,7 +112,7 @@ func (s *server) cards(w http.ResponseWriter, r *http.Request) error {
 // Dots to the inch of a card's picture on the page, of one looked at by itself, and
 // of a whole page of cards. Own choices: the first shows how it looks, the second
 // has its smallest words.
-const pictureDots, largeDots, pageDots = 72.0, 200.0, 100.0
+const pictureDots, largeDots, pageDots = 110.0, 200.0, 100.0
 
 func (c *cardsPage) fill(p *job.Plan, stamp string) {
 	type article struct {

@@ -35,7 +35,7 @@ func TestCards(t *testing.T) {
 	if len(shown) < 3 || !strings.Contains(page, "All cards: 2") || !strings.Contains(page, "?all") {
 		t.Fatalf("%d pictures: %s", len(shown), text(page))
 	}
-	if w, h := size(shown[1]); w != 281 || h != 595 { // 99 by 210 mm at 72 dots to the inch
+	if w, h := size(shown[1]); w != 429 || h != 909 { // 99 by 210 mm at 110 dots to the inch
 		t.Errorf("a card is %d by %d", w, h)
 	}
 	if n := len(pictures.FindAllString(a.page("cards?all"), -1)); n <= len(shown) {

@@ -35,10 +35,10 @@ type measureStep struct {
 // measures are the steps in the order in which they are best taken.
 var measures = []measureStep{
 	{"ruler", "The ruler", "How true to size a printer prints, whether it leans, and the edge it leaves blank.", []string{
-		"Print the sheet at actual size (100 %), not fitted to the page, with the tray and the settings that marks are printed with.",
+		"Print the sheet at actual size (100 %), not fitted to the page, with the tray and the settings that marks are printed with.",
 		"Measure with a steel rule to a quarter of a millimetre, always from the middle of one line to the middle of the other.",
 		"At each edge, look for the lowest number whose line is whole at all four edges: that is the margin.",
-		"Type what you read. If a length is off by 3 % or more, the page was fitted to the paper: print it again."}},
+		"Type what you read. If a length is off by 3 % or more, the page was fitted to the paper: print it again."}},
 	{"gain", "Ink gain", "How far ink spreads. Codes are then drawn thinner by as many dots.", []string{
 		"Print the sheet at actual size on what codes are printed on, with the same settings, and let it dry.",
 		"Look through a glass: which is the narrowest pale slot that is open from end to end?",
@@ -46,14 +46,14 @@ var measures = []measureStep{
 	{"duplex", "Front and back", "Where the back of a sheet comes out. Only if you print cards on both sides.", []string{
 		"Print both pages at actual size on the two sides of one sheet, turned over the long edge.",
 		"Hold the sheet against a lamp, the front towards you and upright. Card lets no light through: prick it with a needle through the middle of both crosses on the back.",
-		"Read on the scales of the front, whose ticks are 0.5 mm apart, how far off the middle of each cross of the back is, and which way."}},
+		"Read on the scales of the front, whose ticks are 0.5 mm apart, how far off the middle of each cross of the back is, and which way."}},
 	{"codes", "Codes on dowels", "Which codes your own phones read on how thin a body.", []string{
 		"Print the sheet on what codes are printed on, and cut the strips out. Each goes round a dowel, a drill's shank or a float of its diameter.",
-		"Hold the phone 12 cm away, straight in front of the code, then 2 cm higher, lower and to either side. A code is read if the phone says within two seconds what the strip says, every time.",
+		"Hold the phone 12 cm away, straight in front of the code, then 2 cm higher, lower and to either side. A code is read if the phone says within two seconds what the strip says, every time.",
 		"For each size, choose the thinnest dowel on which every phone of yours reads it."}},
 	{"stretch", "Stretch of the film", "How far a film bears being laid round a curved body.", []string{
 		"Print the sheet on the film, and cut the bands out on the dashed lines.",
-		"Soak each band, with the softener you use for marks, and lay it round the middle of a table tennis ball of 40 mm. Press it down from the middle to its edges and let it dry.",
+		"Soak each band, with the softener you use for marks, and lay it round the middle of a table tennis ball of 40 mm. Press it down from the middle to its edges and let it dry.",
 		"Look along both edges: a crease, a tuck or a lifted edge is too much. The tallest band that lies flat is the film's limit; where two trials differ, take the lower."}},
 }
 
