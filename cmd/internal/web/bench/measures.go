@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"html/template"
 	"net/http"
+	"regexp"
 	"strings"
 
 	"floatmark/label/words"
@@ -29,13 +30,19 @@ func (s *server) measures(r *http.Request) words.Measures {
 	return words.MeasuresFor(s.language(r), of)
 }
 
+// ofUnit is where a text would be broken between a number and its unit.
+var ofUnit = regexp.MustCompile(`(\d) (mm|in|g|oz|%)(\PL|$)`)
+
+// joined keeps numbers on the line of their units.
+func joined(text string) string { return ofUnit.ReplaceAllString(text, "$1\u00a0$2$3") }
+
 // inWords are what templates write measures with: "length" of a value and how
 // finely, "tell" of a message of the program and "tellMetric" where its lengths are
 // read off a printed scale, "named" of a name of the built-in tables, "lengthSign" and "degreesSign" for labels.
 func inWords(language string, m words.Measures) template.FuncMap {
 	metric, tell := words.Measures{Number: m.Number}, words.Told(language)
 	return template.FuncMap{
-		"units": m.Units.String, "named": words.Named(language), "lengthSign": m.LengthSign, "degreesSign": m.DegreesSign, "tell": func(text string) string { return m.Told(tell(text)) }, "tellMetric": func(text string) string { return metric.Told(tell(text)) }, "imperial": m.Imperial, "lengthKeys": func() string { return lengthKeys(m) }, "comma": func() bool { return m.Number.Comma },
+		"units": m.Units.String, "named": words.Named(language), "lengthSign": m.LengthSign, "degreesSign": m.DegreesSign, "tell": func(text string) string { return m.Told(tell(text)) }, "joined": joined, "tellMetric": func(text string) string { return metric.Told(tell(text)) }, "imperial": m.Imperial, "lengthKeys": func() string { return lengthKeys(m) }, "comma": func() bool { return m.Number.Comma },
 		"figure": func(text string) string { return figureShown(m, text) },
 		"load":   func(text string) string { return loadShown(m, text) }, "ounces": func(text string) string { return ouncesShown(m, text) },
 		"length": func(v any, step float64) (string, error) {

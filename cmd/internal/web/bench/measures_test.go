@@ -351,3 +351,16 @@ func TestMeasuresOfFormsWithFiles(t *testing.T) {
 		t.Error("the form's own units do not hold")
 	}
 }
+
+func TestNumbersStayWithTheirUnit(t *testing.T) {
+	for text, want := range map[string]string{
+		"60 mm from the base end": "60\u00a0mm from the base end",
+		"62 mm, 70 mm":            "62\u00a0mm, 70\u00a0mm",
+		"33.4 % of 2 pieces":      "33.4\u00a0% of 2 pieces",
+		"3 grams":                 "3 grams",
+	} {
+		if got := joined(text); got != want {
+			t.Errorf("%q becomes %q, want %q", text, got, want)
+		}
+	}
+}

@@ -137,6 +137,24 @@ func (s *server) figures(ctx context.Context, d job.Draft) (*job.Plan, error) {
 	return p.figures, p.err
 }
 
+// known is the whole plan of a batch where it was worked out already; else nil.
+func (s *server) known(d job.Draft) *job.Plan {
+	p, err := s.planned(d)
+	if err != nil {
+		return nil
+	}
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if p.whole == nil || !p.whole.over() {
+		return nil
+	}
+	plan, err := p.whole.planned()
+	if err != nil {
+		return nil
+	}
+	return plan
+}
+
 // plan waits for the whole plan of a batch, and begins it where nobody did.
 func (s *server) plan(ctx context.Context, d job.Draft) (*job.Plan, error) {
 	p, err := s.planned(d)

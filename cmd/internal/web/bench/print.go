@@ -34,6 +34,8 @@ type printPage struct {
 	Earlier []printShown // settled, the latest first
 	Done    bool         // the last print came out right, and none goes on
 	Form    printForm
+	Floats  int         // of the batch, 0 where it is not whole
+	Use     job.FilmUse // what the print takes of the film, as far as that is known
 }
 
 // printForm is what is typed to print.
@@ -79,6 +81,12 @@ func (s *server) showPrints(w http.ResponseWriter, r *http.Request, status int, 
 			p.Pending = append(p.Pending, shown)
 		} else {
 			p.Earlier = append(p.Earlier, shown)
+		}
+	}
+	if p.Whole {
+		p.Floats = len(d.File.Batch.Floats)
+		if plan := s.known(d); plan != nil {
+			p.Use = plan.FilmUse()
 		}
 	}
 	to := Path + batchPath(d.Name, "print")

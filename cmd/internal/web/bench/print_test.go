@@ -80,6 +80,9 @@ func TestPrintPage(t *testing.T) {
 	if code != 200 || !strings.Contains(page, "Make the print") || strings.Contains(page, "how did it come out") {
 		t.Fatalf("%d\n%s", code, page)
 	}
+	if !strings.Contains(page, `class="big">Make the print`) || !strings.Contains(page, "<dt>floats</dt><dd>2</dd>") {
+		t.Error("the page does not say how many floats it prints, or its button is not the main one")
+	}
 	if code, _, _ := do("POST", "b/26-11/print", url.Values{"version": {"999"}}); code != http.StatusConflict {
 		t.Errorf("of a version that nobody saw: %d", code)
 	}
@@ -146,6 +149,9 @@ func TestPrintPage(t *testing.T) {
 	_, _, page = do("GET", "b/26-11/print", nil)
 	if !strings.Contains(page, "came out right") || strings.Contains(page, "how did it come out") || !strings.Contains(page, Path+"b/26-11/tick") {
 		t.Error("the print is not among the earlier ones, or nothing says what comes next")
+	}
+	if !strings.Contains(page, `class="plain">Make the print`) || strings.Index(page, "came out right") > strings.Index(page, "Make the print") {
+		t.Error("a further print comes before what is next")
 	}
 }
 

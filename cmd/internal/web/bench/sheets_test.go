@@ -207,3 +207,16 @@ func TestPlanAhead(t *testing.T) {
 		t.Errorf("the newest came to %+v %v", plan, err)
 	}
 }
+
+func TestStocksAreCalledByName(t *testing.T) {
+	line := func(key, name string) (l job.StockLine) {
+		l.Key, l.Name = key, name
+		return l
+	}
+	all := []job.StockLine{line("a4-white", "white film"), line("mill-white", "white film"), line("clear", "clear film"), line("odd", "")}
+	for i, want := range []string{"white film (a4-white)", "white film (mill-white)", "clear film", "odd"} {
+		if got := stockCalled(all[i], all); got != want {
+			t.Errorf("stock %q is called %q, want %q", all[i].Key, got, want)
+		}
+	}
+}
