@@ -268,3 +268,34 @@ func same(from *batch.Doc, paths ...string) func(*batch.Doc) error {
 		return nil
 	}
 }
+
+// What is pasted may be written as people write it, and as the page itself shows it:
+// patterns and metals by their names, columns in any of its languages, a bare number
+// of a load as grams.
+func TestFloatsPastedAsPeopleWrite(t *testing.T) {
+	a := demo(t)
+	for name, pasted := range map[string]string{
+		"english": "No.\tPattern\tRating (g)\tBuilt in\tMetal\tReading\n31\tSedge waggler\t8\t7,21\tBrass\t0,74\n",
+		"german":  "Nr.;Modell;Tragkraft g;eingebaut;Metall;Messwert;Notiz\r\n31;SEDGE;8;7,21 g;Messing;0,74;\"lang; gut\"\r\n",
+		"french":  "N°,Modèle,Grammage g,intégré,métal,mesure\n31,sedge,8,7.21,laiton,0.74 g\n",
+		"keys":    "\nnumber\tpattern\trating\tbuilt_in\tmetal\treading\n31\tsedge\t8\t7.21\tbrass\t0.74\n",
+	} {
+		was := a.draft().Doc.Len("float")
+		page := a.post(200, "floats/paste", "text", pasted).Body.String()
+		if !strings.Contains(text(page), "Floats that were understood: 1. Nothing is stored yet.") {
+			t.Errorf("%s: %s", name, text(page))
+			continue
+		}
+		a.post(303, "floats/paste", "text", pasted, "do", "take")
+		d := a.draft()
+		at := fmt.Sprintf("float/%d/", was)
+		if d.Err != nil || d.Doc.Text(at+"pattern") != "sedge" || d.Doc.Text(at+"metal") != "brass" || d.Doc.Text(at+"reading") != "0.74 g" || d.Doc.Text(at+"built_in") != "7.21 g" {
+			t.Errorf("%s: %v\n%s", name, d.Err, d.Doc.Source())
+		}
+		a.post(303, "floats/remove", "pick", fmt.Sprint(was))
+	}
+	p := text(a.post(422, "floats/paste", "text", "31;sedge;8;7,21;brass\n32;sedge;8;7,2;brass\n").Body.String())
+	if !strings.Contains(p, "the first row does not name the columns") || strings.Contains(p, "unknown column") {
+		t.Error("a table without a head row:", p)
+	}
+}

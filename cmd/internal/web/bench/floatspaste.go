@@ -25,7 +25,7 @@ type pasted struct {
 func (s *server) paste(w http.ResponseWriter, r *http.Request) error {
 	if r.PostFormValue("do") == "take" {
 		return s.edit(w, r, "paste floats", "floats#board", func(d *batch.Doc) error {
-			floats, _, err := batch.PastedFloats("", []byte(r.PostFormValue("text")))
+			floats, _, err := readPasted(d, r.PostFormValue("text"))
 			if err != nil {
 				return err
 			}
@@ -75,7 +75,7 @@ func take(d *batch.Doc, floats []map[string]any, instead bool) error {
 // understood reads what was pasted as the batch would read it.
 func (s *server) understood(m words.Measures, d job.Draft, text string, instead bool) (*pasted, error) {
 	p := &pasted{Text: text, Instead: instead}
-	floats, lines, err := batch.PastedFloats("", []byte(text))
+	floats, lines, err := readPasted(d.Doc, text)
 	if err != nil {
 		p.Findings = findings(err)
 		for i, f := range p.Findings {
