@@ -3,7 +3,6 @@ package bench
 import (
 	"net/http"
 	"net/url"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -51,8 +50,6 @@ func (s *server) batchFrame(d job.Draft, key, title string) frame {
 		f.Steps = append(f.Steps, step{Key: one.key, Name: one.name, To: Path + batchPath(d.Name, one.key), Here: one.key == key})
 	}
 	f.Missing, f.Findings = told(d, d.Err)
-	// No link to the page itself.
-	f.Missing = slices.DeleteFunc(f.Missing, func(l link) bool { return l.To == Path+batchPath(d.Name, key) })
 	s.ahead(d) // who looks at one of its pages comes to its marks
 	return f
 }

@@ -13,6 +13,7 @@ import (
 	"net/http"
 	"net/url"
 	"path"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -95,6 +96,7 @@ var focused = map[string]bool{"tank": true, "tick": true}
 func (s *server) send(w http.ResponseWriter, r *http.Request, status int, page string, f frame) {
 	f.Lang = s.language(r)
 	f.Refused = status >= http.StatusBadRequest && !focused[page]
+	f.Missing = slices.DeleteFunc(f.Missing, func(l link) bool { return l.To == r.URL.EscapedPath() }) // no link to where one is
 	say := words.Bench(f.Lang)
 	t, err := pages[page].Clone()
 	var buf bytes.Buffer

@@ -40,6 +40,13 @@ func TestTold(t *testing.T) {
 	if len(yet) != 4 || len(slips) != 0 || yet[1].To != Path+"b/26-11/patterns" {
 		t.Errorf("%v %v", yet, slips)
 	}
+	if yet[3].To != Path+"b/26-11/floats" {
+		t.Errorf("before patterns and ratings floats are said at %s", yet[3].To)
+	}
+	// A page does not lead to itself.
+	if page := a.page("patterns"); strings.Contains(page, "Describe the first pattern") || !strings.Contains(page, "Name the ratings") {
+		t.Error("the page of patterns lists itself as missing, or the ratings not at all")
+	}
 	// The four are known by what the reader of batch files says of them.
 	var said []string
 	for _, f := range fault.List(d.Err) {

@@ -1,0 +1,43 @@
+package bench
+
+import (
+	"net/url"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"floatmark/cmd/internal/job"
+)
+
+// What the host costs is told in the reader's language, for the host that is set
+// and beside it for shorter and longer ones; who has said who they are is led on.
+func TestHostCosts(t *testing.T) {
+	shop, err := job.Open(filepath.Join(t.TempDir(), "workshop"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	h := New(shop, Options{})
+	if page := in(h, "en", "GET", "workshop", nil).Body.String(); strings.Contains(page, "What the host costs") || strings.Contains(page, "To the batches") {
+		t.Errorf("an empty workshop has a host or leads past its settings: %s", text(page))
+	}
+	set, err := shop.Settings()
+	if err != nil {
+		t.Fatal(err)
+	}
+	form := url.Values{"version": {strconv.FormatInt(set.Version, 10)}, "maker/name": {"Withy Sluice Floats"}, "maker/host": {"f.example"}}
+	if w := send(h, "POST", "workshop", form); w.Code != 303 {
+		t.Fatal(w.Code, w.Body)
+	}
+	for language, want := range map[string][]string{
+		"en": {"f.example", "9.5 mm", "16.9 mm", "up to 5 letters", "8.1 mm", "up to 32 letters", "To the batches"},
+		"de": {"f.example", "9,5 mm", "16,9 mm", "bis zu 5 Buchstaben", "8,1 mm", "bis zu 32 Buchstaben", "Zu den Serien"},
+	} {
+		page := strings.ReplaceAll(text(in(h, language, "GET", "workshop", nil).Body.String()), "\u00a0", " ")
+		for _, one := range want {
+			if !strings.Contains(page, one) {
+				t.Errorf("%s: no %q in %s", language, one, page)
+			}
+		}
+	}
+}
