@@ -23,13 +23,15 @@ import (
 type Captions struct {
 	Title string // over the plot
 	Off   string // what the axis tells: "off the rating"
-	// Key explains band, bar and mean under the axis.
+	// Key explains band, bar and mean under the axis; the mean only where one is
+	// drawn.
 	Key []string
 }
 
 // Spec is how a plot is drawn.
 type Spec struct {
-	Width    float64                       // of the sheet, mm; 120 at least
+	Width    float64                       // of the sheet, mm; 120 at least, 70 for a narrow one
+	Narrow   bool                          // each rating and its facts stand over its row, not beside it
 	Facts    func(loading.Spread) []string // the lines beside a row, two at most
 	Captions Captions
 	Fonts    fonts.Set
@@ -39,6 +41,7 @@ type Spec struct {
 // Measures, mm. Own choices; capitals as on the job sheet.
 const (
 	leastWidth = 120.0
+	narrowest  = 70.0
 	titleCap   = 2.2
 	ratingCap  = 3.0
 	factCap    = 1.7
@@ -63,7 +66,7 @@ var (
 	ink     = draw.Black
 	band    = draw.Ink{R: 232, G: 236, B: 238}
 	rule    = draw.Ink{R: 160, G: 160, B: 160}
-	soft    = draw.Ink{R: 120, G: 126, B: 130}
+	soft    = draw.Ink{R: 92, G: 98, B: 102}
 	outside = draw.Ink{R: 178, G: 52, B: 36}
 )
 
@@ -76,10 +79,14 @@ const reach = 6
 // tolerance as a band behind them, and the numbers of the floats that do not
 // keep the rating. A report without a tested float is a NotFound error.
 func Grading(r loading.Report, s Spec) (*draw.Sheet, error) {
-	if !(s.Width >= leastWidth) {
-		return nil, fault.New(fault.NoFit, "plot", "it needs "+unit.Millimetre(leastWidth).Text(1, unit.Style{})+" of width", "give it a wider sheet")
-	}
 	p := &plot{Spec: s, report: r, x0: factsWide + gutter, x1: s.Width - gutter}
+	least := leastWidth
+	if s.Narrow {
+		least, p.x0 = narrowest, gutter
+	}
+	if !(s.Width >= least) {
+		return nil, fault.New(fault.NoFit, "plot", "it needs "+unit.Millimetre(least).Text(1, unit.Style{})+" of width", "give it a wider sheet")
+	}
 	if !p.scale() {
 		return nil, fault.New(fault.NotFound, "plot", "no float of the batch was tested itself", "test some of them")
 	}
@@ -106,6 +113,7 @@ type plot struct {
 	x0, x1 float64 // ends of the plotted width
 	span   float64 // grams shown to either side
 	y      float64 // where the next row begins
+	meant  bool    // a mean was drawn
 }
 
 // scale chooses what the axis shows; false when nothing was tested.
@@ -169,21 +177,27 @@ func (p *plot) grams(v, step float64) string {
 
 // axis draws the scale under the rows.
 func (p *plot) axis() error {
-	step := unit.Step125(p.span / 4.5)
+	parts, off, at := 8.0, typeset.Right, factsWide
+	y := p.y + 1.8 + factCap
+	if p.Narrow { // fewer figures, and what they are stands under them
+		parts, off, at = 4, typeset.Centre, (p.x0+p.x1)/2
+		y += keyLine
+	}
+	step := unit.Step125(p.span / (parts/2 + 0.5))
 	p.add(p.line(p.x0, p.y, p.x1, p.y, 0.25, ink))
 	font := typeset.Regular(p.Fonts, factCap)
 	for i := -int(p.span / step); i <= int(p.span/step); i++ {
 		v := float64(i) * step
 		x := p.at(v)
 		p.add(p.line(x, p.y, x, p.y+1, 0.25, ink))
-		if err := p.put(p.grams(v, step), font, x, p.y+1.8+factCap, typeset.Centre, (p.x1-p.x0)/8, ink); err != nil {
+		if err := p.put(p.grams(v, step), font, x, p.y+1.8+factCap, typeset.Centre, (p.x1-p.x0)/parts, ink); err != nil {
 			return err
 		}
 	}
-	if err := p.put(p.Captions.Off, font, factsWide, p.y+1.8+factCap, typeset.Right, factsWide, soft); err != nil {
+	if err := p.put(p.Captions.Off, font, at, y, off, factsWide, soft); err != nil {
 		return err
 	}
-	p.y += axisHigh
+	p.y = y + axisHigh - 1.8 - factCap
 	return nil
 }
 
@@ -192,15 +206,22 @@ func (p *plot) words() error {
 	if err := p.put(strings.ToUpper(p.Captions.Title), typeset.Bold(p.Fonts, titleCap), 0, titleCap+0.6, typeset.Left, p.Width, ink); err != nil {
 		return err
 	}
-	if len(p.Captions.Key) == 0 {
+	key := p.Captions.Key
+	if !p.meant && len(key) > 2 { // no mean lies on the axis
+		key = key[:2]
+	}
+	if len(key) == 0 {
 		return nil
 	}
 	// Over the plotted width if it holds the whole key, else on lines from the edge.
 	font := typeset.Regular(p.Fonts, factCap)
-	lines, x := []string{strings.Join(p.Captions.Key, keyDot)}, p.x0
-	if l, err := typeset.Shape(lines[0], font); err != nil || l.Width > p.x1-p.x0 {
+	lines, x := []string{strings.Join(key, keyDot)}, p.x0
+	if p.Narrow {
+		x = 0
+	}
+	if l, err := typeset.Shape(lines[0], font); err != nil || l.Width > p.x1-x {
 		lines, x = nil, 0
-		for _, phrase := range p.Captions.Key {
+		for _, phrase := range key {
 			if n := len(lines) - 1; n >= 0 {
 				longer := lines[n] + keyDot + phrase
 				if l, err := typeset.Shape(longer, font); err == nil && l.Width <= p.x1 {

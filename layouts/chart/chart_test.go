@@ -151,7 +151,11 @@ func TestAnyBatch(t *testing.T) {
 			}
 		}
 		rep := report(t, unit.Gram(rapid.SampledFrom([]float64{0.01, 0.02, 0.05, 0.1}).Draw(r, "tolerance")), floats...)
-		s, err := Grading(rep, spec(t))
+		sp := spec(t)
+		if sp.Narrow = rapid.Bool().Draw(r, "narrow"); sp.Narrow {
+			sp.Width = narrowest
+		}
+		s, err := Grading(rep, sp)
 		if tested == 0 {
 			if fault.ClassOf(err) != fault.NotFound {
 				r.Fatal(err)
@@ -221,6 +225,21 @@ func TestLongKey(t *testing.T) {
 	}
 	if sheet.Size.H <= short.Size.H {
 		t.Errorf("%v mm high with three lines, %v with one", sheet.Size.H, short.Size.H)
+	}
+}
+
+// A mean off the axis is not drawn, and not explained either.
+func TestMeanOffTheAxis(t *testing.T) {
+	for off, want := range map[unit.Gram]bool{0.01: true, 3: false} {
+		rep := report(t, 0.02, loading.Graded{Number: 1, Nominal: 8, Sum: 8 + off, U: 0.01}, loading.Graded{Number: 2, Nominal: 8, Sum: 8, U: 0.01})
+		s, err := Grading(rep, spec(t))
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, _, texts := things(s)
+		if got := strings.Contains(strings.Join(texts, " "), "triangle"); got != want {
+			t.Errorf("off by %v: explained: %v", off, got)
+		}
 	}
 }
 

@@ -2,6 +2,7 @@ package chart
 
 import (
 	"math"
+	"strings"
 
 	"floatmark/layouts/draw"
 	"floatmark/layouts/geom"
@@ -28,7 +29,11 @@ func (p *plot) row(s loading.Spread) error {
 		return err
 	}
 	high := 2*rowAir + float64(lane*float64(lanes)) + meanHigh
-	if least := ratingCap + 2*(factCap+1.2) + 2*rowAir; high < least {
+	if p.Narrow {
+		if err := p.over(s); err != nil {
+			return err
+		}
+	} else if least := ratingCap + 2*(factCap+1.2) + 2*rowAir; high < least {
 		high = least
 	}
 	top, tol := p.y, float64(p.report.Tolerance)
@@ -40,16 +45,32 @@ func (p *plot) row(s loading.Spread) error {
 	for _, m := range marks {
 		p.mark(m, first+float64(lane*float64(m.lane)))
 	}
-	if err := p.facts(s, top); err != nil {
+	p.y += high
+	if p.Narrow {
+		return nil
+	}
+	return p.facts(s, top)
+}
+
+const digits = 0.001 // a rating as it is, no digit dropped
+
+// over sets a rating and its facts over its row.
+func (p *plot) over(s loading.Spread) error {
+	y := p.y + 2*rowAir + ratingCap
+	if err := p.put(s.Rating.Text(digits, p.Number), typeset.Bold(p.Fonts, ratingCap), 0, y, typeset.Left, factsWide/2, ink); err != nil {
 		return err
 	}
-	p.y += high
+	if p.Facts != nil {
+		if err := p.put(strings.Join(p.Facts(s), keyDot), typeset.Regular(p.Fonts, factCap), p.Width, y, typeset.Right, p.Width-factsWide/2, soft); err != nil {
+			return err
+		}
+	}
+	p.y = y + rowAir
 	return nil
 }
 
 func (p *plot) facts(s loading.Spread, top float64) error {
 	y := top + rowAir + ratingCap
-	const digits = 0.001 // a rating as it is, no digit dropped
 	if err := p.put(s.Rating.Text(digits, p.Number), typeset.Bold(p.Fonts, ratingCap), 0, y, typeset.Left, factsWide, ink); err != nil {
 		return err
 	}
@@ -75,6 +96,7 @@ func (p *plot) mean(s loading.Spread, y float64) {
 	if math.Abs(m) > p.span {
 		return
 	}
+	p.meant = true
 	const half, up = 0.9, 1.3
 	a, b := p.at(m-d), p.at(m+d)
 	p.add(p.rect(a, y-0.35, b-a, 0.35, rule))

@@ -56,15 +56,29 @@ func (p *Plan) grade() error {
 		return err
 	}
 	p.Graded = p.graded(r)
-	said := p.words.Spread
-	p.Spread, err = chart.Grading(r, chart.Spec{Width: jobsheet.PlotWidth(p.paper), Fonts: p.fonts, Number: p.words.Number,
-		Facts: func(s loading.Spread) []string { return facts(s, p.words) },
-		Captions: chart.Captions{Title: said.Title, Off: said.Off, Key: []string{
-			fmt.Sprintf(said.Shaded, p.words.Gram(r.Tolerance, fine)), said.Bar, said.Triangle}}})
+	p.Spread, err = p.plot(r, jobsheet.PlotWidth(p.paper), false)
 	if fault.ClassOf(err) == fault.NotFound {
 		return nil
 	}
 	return err
+}
+
+// NarrowSpread draws the plot for a narrow screen.
+func (p *Plan) NarrowSpread() (*draw.Sheet, error) {
+	r, err := p.gradings()
+	if err != nil {
+		return nil, err
+	}
+	const width = 70
+	return p.plot(r, width, true)
+}
+
+func (p *Plan) plot(r loading.Report, width float64, narrow bool) (*draw.Sheet, error) {
+	said := p.words.Spread
+	return chart.Grading(r, chart.Spec{Width: width, Narrow: narrow, Fonts: p.fonts, Number: p.words.Number,
+		Facts: func(s loading.Spread) []string { return facts(s, p.words) },
+		Captions: chart.Captions{Title: said.Title, Off: said.Off, Key: []string{
+			fmt.Sprintf(said.Shaded, p.words.Gram(r.Tolerance, fine)), said.Bar, said.Triangle}}})
 }
 
 // gradings sorts the floats by the batch's ratings.

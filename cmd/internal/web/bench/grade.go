@@ -204,7 +204,13 @@ func (s *server) spread(w http.ResponseWriter, r *http.Request) error {
 		return fault.New(fault.NotFound, "", "no float of the batch was tested", "test them at the tank")
 	}
 	var buf bytes.Buffer
-	if err := svg.Write(&buf, p.Spread); err != nil {
+	plot := p.Spread
+	if r.URL.Query().Has("narrow") {
+		if plot, err = p.NarrowSpread(); err != nil {
+			return err
+		}
+	}
+	if err := svg.Write(&buf, plot); err != nil {
 		return err
 	}
 	return sendPicture(w, r, "image/svg+xml", buf.Bytes(), s.stamp(d))

@@ -36,7 +36,7 @@ type zonePart struct {
 }
 
 var (
-	zoneStyles = []option{{Key: label.StyleLeast, Name: "the least that is true"}, {Key: label.StyleFull, Name: "all of it, with its code"}, {Key: label.StyleOwn, Name: "your own choice"}}
+	zoneStyles = []option{{Key: label.StyleLeast, Name: "only what is needed"}, {Key: label.StyleFull, Name: "all of it, with its code"}, {Key: label.StyleOwn, Name: "your own choice"}}
 	zoneEnds   = []option{{Key: "base", Name: "from the base end"}, {Key: "tip", Name: "from the top of the tip"}}
 	zoneTurns  = []option{{Key: "auto", Name: "as they are read best"}, {Key: "round", Name: "round the body"}, {Key: "lengthwise", Name: "lengthwise"}}
 	zoneFits   = []option{{Key: "auto", Name: "as it suits the body"}, {Key: "full", Name: "all round, its edges overlap"}, {Key: "butt", Name: "all round, its edges leave a gap"},

@@ -156,7 +156,11 @@ func reachedOf(batch string, board []job.BoardFloat) []reached {
 	var out []reached
 	for state := job.BoardTested; state <= job.BoardCarded; state++ {
 		before := boardStates[state-1]
-		one := reached{Name: boardStates[state].Name, Steps: done(state), To: Path + batchPath(batch, before.next)}
+		name := boardStates[state].Name
+		if state == job.BoardCarded {
+			name = "on their cards"
+		}
+		one := reached{Name: name, Steps: done(state), To: Path + batchPath(batch, before.next)}
 		for _, b := range board {
 			if b.State >= state {
 				one.N++
