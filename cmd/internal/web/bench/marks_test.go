@@ -232,7 +232,7 @@ func TestMarkProofStops(t *testing.T) {
 func TestMarkTellsContrast(t *testing.T) {
 	_, h := patternBench(t)
 	const says = "contrast to expect of these colours, not measured: "
-	if w := send(h, "GET", "b/26-11/marks/0?said=1", nil); !strings.Contains(w.Body.String(), says+"95 %, by that alone grade A of ISO/IEC 15415") {
+	if w := send(h, "GET", "b/26-11/marks/0?said=1", nil); !strings.Contains(w.Body.String(), says+"95\u00a0%, by that alone grade A of ISO/IEC 15415") {
 		t.Errorf("%d %s", w.Code, text(w.Body.String()))
 	}
 	if w := send(h, "GET", "b/26-11/marks/4?said=1", nil); w.Code != http.StatusOK || strings.Contains(w.Body.String(), says) {
