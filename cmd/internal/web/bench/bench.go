@@ -140,8 +140,12 @@ func onward(w http.ResponseWriter, r *http.Request, path string) error {
 	return nil
 }
 
-// fail shows what went wrong, sorted by who must act.
+// fail shows what went wrong, sorted by who must act: where the form can be shown
+// again it is, as it was typed.
 func (s *server) fail(w http.ResponseWriter, r *http.Request, err error) {
+	if s.showAgain(w, r, err) {
+		return
+	}
 	status := http.StatusInternalServerError
 	switch {
 	case job.IsChanged(err):

@@ -94,6 +94,10 @@ var focused = map[string]bool{"tank": true, "tick": true}
 
 // send renders a page in the reader's language.
 func (s *server) send(w http.ResponseWriter, r *http.Request, status int, page string, f frame) {
+	again := refusedOf(r)
+	if again != nil && status < http.StatusBadRequest {
+		status, f.Findings = http.StatusUnprocessableEntity, append(again.findings, f.Findings...)
+	}
 	f.Lang = s.language(r)
 	f.Refused = status >= http.StatusBadRequest && !focused[page]
 	f.Missing = slices.DeleteFunc(f.Missing, func(l link) bool { return l.To == r.URL.EscapedPath() }) // no link to where one is
@@ -110,6 +114,9 @@ func (s *server) send(w http.ResponseWriter, r *http.Request, status int, page s
 	h := w.Header()
 	h.Set("Content-Type", "text/html; charset=utf-8")
 	body := buf.Bytes()
+	if again != nil {
+		body = []byte(refill(buf.String(), again.action, again.typed))
+	}
 	if strings.Contains(r.Header.Get("Accept-Encoding"), "gzip") {
 		var packed bytes.Buffer // tables of many floats shrink to a tenth
 		if z, err := gzip.NewWriterLevel(&packed, gzip.BestSpeed); err == nil {

@@ -1,0 +1,88 @@
+package bench
+
+import (
+	"net/http"
+	"net/http/httptest"
+	"net/url"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// sendFrom is send of a form that stands on a page.
+func sendFrom(h http.Handler, from, path string, form url.Values) *httptest.ResponseRecorder {
+	r := httptest.NewRequest(http.MethodPost, Path+path, strings.NewReader(form.Encode()))
+	r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+	r.Header.Set("Referer", "http://"+r.Host+Path+from)
+	w := httptest.NewRecorder()
+	h.ServeHTTP(w, r)
+	return w
+}
+
+// A form that is not taken is shown again on its page as it was typed, with what is
+// wrong, and nothing is stored.
+func TestRefusedFormKeepsWhatWasTyped(t *testing.T) {
+	shop, h := patternBench(t)
+	set, err := shop.Settings()
+	if err != nil {
+		t.Fatal(err)
+	}
+	form := url.Values{"version": {strconv.FormatInt(set.Version, 10)}, "maker/name": {`A "B" <C>`}, "maker/address": {"one\ntwo"}, "maker/market": {"EU"}, "maker/currency": {"pounds"}}
+	w := sendFrom(h, "workshop", "workshop", form)
+	body := w.Body.String()
+	if w.Code != http.StatusUnprocessableEntity || strings.Contains(body, "That did not work") || strings.Contains(body, "workshop.toml:") {
+		t.Fatal(w.Code, text(body))
+	}
+	for _, want := range []string{`value="A &#34;B&#34; &lt;C&gt;" name="maker/name"`, `<option value="EU" selected="selected">`, `value="pounds" name="maker/currency"`, "\none\ntwo</textarea>", `none that is known`} {
+		if !strings.Contains(body, want) {
+			t.Errorf("%s is not in %s", want, body)
+		}
+	}
+	if set, err := shop.Settings(); err != nil || set.Doc.Text("maker/name") == form.Get("maker/name") {
+		t.Error("it is stored", err)
+	}
+
+	// The form's fold is open, and another form of the page stays as it is.
+	w = sendFrom(h, "b/26-11/floats", "b/26-11/floats/add", url.Values{"version": {"1"}, "count": {"six"}, "pattern": {"reed"}, "rating": {"10 g"}, "built_in": {"7,2"}, "metal": {"tin"}})
+	body = w.Body.String()
+	if w.Code != http.StatusUnprocessableEntity || !strings.Contains(text(body), `"six" floats cannot be added`) {
+		t.Fatal(w.Code, text(body))
+	}
+	_, add, _ := strings.Cut(body, `floats/add"`)
+	add, other, _ := strings.Cut(add, "</form>")
+	for _, want := range []string{`value="six" name="count"`, `value="7,2" name="built_in"`, `<option value="tin" selected="selected">`, `<option value="10 g" selected="selected">`} {
+		if !strings.Contains(add, want) {
+			t.Errorf("%s is not in %s", want, add)
+		}
+	}
+	if strings.Contains(other, `value="six"`) || strings.Contains(other, `value="7,2" name="built_in"`) {
+		t.Error("another form has what was typed")
+	}
+
+	// From elsewhere, there is no page to show it on.
+	r := httptest.NewRequest(http.MethodPost, Path+"begin", strings.NewReader("name="))
+	r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+	r.Header.Set("Referer", "http://elsewhere.example"+Path)
+	w = httptest.NewRecorder()
+	if h.ServeHTTP(w, r); w.Code != http.StatusUnprocessableEntity || !strings.Contains(w.Body.String(), "That did not work") {
+		t.Error(w.Code)
+	}
+}
+
+func TestRefill(t *testing.T) {
+	const page = `<details class="a"><summary>x</summary><form method="post" action="/a"><input type="hidden" name="version" value="7"/>` +
+		`<input name="n" value="old &#34;1&#34;" required="required"/><input name="n" value="b"/><input type="checkbox" name="c" value="1" checked="checked"/>` +
+		`<input type="radio" name="r" value="x" checked="checked"/><input type="radio" name="r" value="y"/><textarea name="t">old <input name="n"/></textarea></form></details>` +
+		`<details><form method="post" action="/b"><input name="n" value="stays"/></form></details>`
+	const want = `<details open="open" class="a"><summary>x</summary><form method="post" action="/a"><input type="hidden" name="version" value="7"/>` +
+		`<input value="1&#34; &gt;" name="n" required="required"/><input value="$1" name="n"/><input type="checkbox" name="c" value="1"/>` +
+		`<input type="radio" name="r" value="x"/><input type="radio" checked="checked" name="r" value="y"/><textarea name="t">` + "\n&lt;/textarea&gt;" + `</textarea></form></details>` +
+		`<details><form method="post" action="/b"><input name="n" value="stays"/></form></details>`
+	typed := url.Values{"version": {"3"}, "n": {`1" >`, "$1"}, "r": {"y"}, "t": {"</textarea>"}}
+	if got := refill(page, "/a", typed); got != want {
+		t.Errorf("\n%s\nwant\n%s", got, want)
+	}
+	if got := refill(page, "/nowhere", typed); got != page {
+		t.Errorf("no form of its, and it is\n%s", got)
+	}
+}
