@@ -12,6 +12,7 @@
 import fs from "node:fs";
 import path from "node:path";
 import { byKeys } from "./benchkeys.mjs";
+import { atHand, copy, imperial, phone, readings, records, together, working } from "./benchmore.mjs";
 import { byTouch } from "./benchtouch.mjs";
 import { browser } from "./chromium.mjs";
 import { broken, folder, hold, maker, pasted, quote, seen, serve, sleep, stations } from "./maker.mjs";
@@ -113,6 +114,8 @@ async function day(chromium, width) {
       hold((await me.text()).includes("It is stored."), `the reading ${reading} is not stored`);
     }
     await me.look("16-tank-read");
+    await readings(me, "b/26-11");
+    await imperial(me, "b/26-11");
     await me.open("b/26-11/grade");
     await me.look("17-grade");
 
@@ -142,6 +145,9 @@ async function day(chromium, width) {
     await me.open("b/26-11/sheets");
     await me.until("the sheets are laid out", `!document.querySelector("[data-work]")`);
     await me.look("23-sheets");
+    await me.type("#spares", "2");
+    await working(me, "23-sheets-working", () => me.press("Lay it out so", "button"));
+    await atHand(me);
     await me.open("b/26-11/print");
     await me.look("24-print");
     await me.press("Make the print");
@@ -159,6 +165,11 @@ async function day(chromium, width) {
     }
     await me.press("It came out right");
     await me.look("27-print-right");
+    await me.open("b/26-11");
+    await me.look("27-batch-printed");
+    await me.open("spares");
+    await me.look("27-spares");
+    await together(me);
 
     await me.open("b/26-11/tick");
     await me.look("28-tick");
@@ -182,10 +193,16 @@ async function day(chromium, width) {
     if (await me.is("[name=float]")) { await me.type("#p-id", ids[0]); await me.press("Put it on this card", "button"); }
     hold((await me.text()).includes("It is on its card."), "the float is not on its card");
     await me.look("32-packed");
+    await me.type("#v-id", ids[1]);
+    await me.press("Tick off", "button");
+    await me.open("b/26-11"); // printed, ticked off, packed
+    await me.look("32-batch-packed");
 
     await me.open("b/26-11/cards");
     await me.until("the cards are laid out", `!document.querySelector("[data-work]")`);
     await me.look("33-cards");
+    await me.type("[name='card/kind']", "fold");
+    await working(me, "33-cards-working", () => me.press("Save, and look at them", "button"));
     await me.open("records");
     await me.look("34-records");
     await me.type("#q", "sedge");
@@ -199,6 +216,9 @@ async function day(chromium, width) {
     hold((await page.run(`document.querySelector(".next, .go")?.innerText`)).startsWith("Tick the floats off"), "a batch that is printed does not lead on to its floats");
     await me.open("");
     await me.look("39-workshop");
+    await records(me, "26-11", "sedge", ids[0]);
+    await copy(me);
+    await phone(me);
     await me.open("b/26-11/nowhere");
     me.refused();
     await me.look("40-nowhere");

@@ -19,7 +19,7 @@ export const seen = { looked: 0, heaviest: { bytes: 0 } };
 
 export async function serve(workshop) {
   fs.mkdirSync(workshop, { recursive: true });
-  const server = spawn(program, ["bench", "--no-browser", "--addr", "127.0.0.1:0", "--workshop", workshop], { stdio: ["ignore", "pipe", "pipe"] });
+  const server = spawn(program, ["bench", "--no-browser", "--addr", "127.0.0.1:0", "--phones", "127.0.0.1:0", "--workshop", workshop], { stdio: ["ignore", "pipe", "pipe"] });
   let log = "";
   server.stderr.on("data", (d) => (log += d));
   const url = await new Promise((ok, no) => {
@@ -35,7 +35,7 @@ export async function maker(chromium, server, width) {
   const height = width < 600 ? 844 : 900;
   await page.size(width, height);
   const me = {
-    page, width,
+    page, width, home: server.url,
     text: page.text,
     open: (to) => page.open(server.url + "/-/bench/" + to),
     is: (selector) => page.run(`!!document.querySelector(${quote(selector)})`),
@@ -103,8 +103,8 @@ async function look(page, width, height, own, name) {
     const all = performance.getEntries().filter((e) => e.entryType === "navigation" || e.entryType === "resource");
     return {
       wide: document.documentElement.scrollWidth > w,
-      keyless: [...document.querySelectorAll("input:not([type]), input[type=text], input[type=number]")].filter((e) => !e.readOnly && (e.type === "number" || /_mm$|price|count/.test(e.name) || /^[+-]?\\d+([.,]\\d+)?$/.test(e.value))
-        && !/decimal|numeric/.test(e.inputMode) && !/reading|bare|above|diameters|girths|card_size|name|note|id$|key|date/.test(e.name)).map((e) => e.name),
+      keyless: [...document.querySelectorAll("input:not([type]), input[type=text], input[type=number]")].filter((e) => !e.readOnly && (e.type === "number" || (/_mm$|price|count/.test(e.name) && !e.closest(".edit")) || /^[+-]?\\d+([.,]\\d+)?$/.test(e.value))
+        && !/decimal|numeric/.test(e.inputMode) && !(e.inputMode === "text" && e.form?.elements.units?.value === "imperial") && !/reading|bare|above|diameters|girths|card_size|name|note|id$|key|date/.test(e.name)).map((e) => e.name),
       cut: ${cut},
       small: [...document.querySelectorAll("a, button, select, textarea, input:not([type=hidden]), summary, [role=slider]")].filter((e) => { if (!seen(e) || e.closest(".skip, .first") || inText(e)) return false;
         const label = /checkbox|radio/.test(e.type) && (e.closest("label") || (e.id && document.querySelector('label[for="' + e.id + '"]'))); const r = (label || e).getBoundingClientRect();

@@ -32,10 +32,27 @@ func MaterialByName(name string) (Material, bool) {
 // maxStretches is more than any float is joined from. Estimate.
 const maxStretches = 20
 
+// endWords stand before the height at which a stretch ends: "to", and as who reads
+// the pages in another language writes it. The longer of two comes first.
+func endWords() []string {
+	return []string{" to ", " bis ", " jusqu’à ", " jusqu'à ", " à ", " fino a ", " a ", " do "}
+}
+
+// cutEnd parts a stretch into its material and where it ends.
+func cutEnd(text string) (name, end string, ends bool) {
+	for _, word := range endWords() {
+		if name, end, ends = strings.Cut(text, word); ends {
+			return name, end, true
+		}
+	}
+	return text, "", false
+}
+
 // ParseStretches reads what a float is made of, from the base end up: "balsa",
 // "cane to 40 mm; balsa to 62 mm; plastic tip" or with densities in g/cm3 in
 // place of names, "0.65 to 40 mm; 0.15". Every stretch but the last tells where
-// it ends. Anything else is an Input error without a place.
+// it ends, by "to" or the word for it in another language of the pages. Anything
+// else is an Input error without a place.
 func ParseStretches(s string) ([]Stretch, error) {
 	const do = `write names or densities in g/cm3, as in "balsa" or "cane to 40 mm; 0.15"`
 	texts := strings.Split(s, ";")
@@ -45,7 +62,7 @@ func ParseStretches(s string) ([]Stretch, error) {
 	var out []Stretch
 	below := unit.Millimetre(0)
 	for i, text := range texts {
-		name, end, ends := strings.Cut(strings.TrimSpace(text), " to ")
+		name, end, ends := cutEnd(strings.TrimSpace(text))
 		m, ok := MaterialByName(name)
 		if !ok {
 			d, number := unit.Decimal(name)

@@ -19,6 +19,11 @@ func TestParseStretches(t *testing.T) {
 			t.Errorf("stretch %d: %+v", i+1, g)
 		}
 	}
+	for _, word := range []string{"bis", "jusqu’à", "jusqu'à", "à", "fino a", "a", "do"} {
+		if g, err := ParseStretches("balsa " + word + " 70 mm; peacock"); err != nil || len(g) != 2 || g[0].To != 70 || g[0].Material.Name != "balsa" {
+			t.Errorf("%s: %+v, %v", word, g, err)
+		}
+	}
 	parts, err := PartsOf(parallel(t, 4, 100), got)
 	if err != nil || len(parts) != 3 || parts[1].From != 40 || parts[1].To != 62 || parts[2].To != 100 {
 		t.Errorf("%+v, %v", parts, err)

@@ -1,6 +1,8 @@
 package job
 
 import (
+	"slices"
+
 	"floatmark/loading/shot"
 	"floatmark/loading/unit"
 	"floatmark/loading/water"
@@ -57,6 +59,12 @@ type ConversionRow struct {
 	LeftOut      []ConversionLeftOut     `json:"left_out,omitempty"`
 	Bounds       []string                `json:"bounds,omitempty"` // limits of the search that were reached
 	Arrangements []ConversionArrangement `json:"arrangements,omitempty"`
+}
+
+// Barred reports whether sizes were left out that may not be used where the floats
+// are sold.
+func (r ConversionRow) Barred() bool {
+	return slices.ContainsFunc(r.LeftOut, func(l ConversionLeftOut) bool { return l.Why == shot.ByMarket })
 }
 
 // ConversionLeftOut is sizes that were not used.

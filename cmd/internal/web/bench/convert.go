@@ -36,6 +36,7 @@ type convertedRow struct {
 	Name, Mass, OneSize string
 	Ways                []convertedWay
 	Nearest             bool // nothing makes it; the ways are what comes nearest
+	Barred              bool // nothing makes it without sizes that may not be used where the floats are sold
 }
 
 type convertedWay struct{ Shot, Off, Tip string }
@@ -133,6 +134,7 @@ func convertedIn(m words.Measures, c job.Conversion) convertedShown {
 		if len(shown.Ways) == 0 && row.Nearest != nil && math.Abs(float64(row.Nearest.Rest)) < farOff*float64(row.Gram) {
 			shown.Ways, shown.Nearest = []convertedWay{way(*row.Nearest)}, true
 		}
+		shown.Barred = len(shown.Ways) == 0 && row.Barred()
 		out.Rows = append(out.Rows, shown)
 	}
 	return out

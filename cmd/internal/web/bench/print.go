@@ -30,6 +30,7 @@ type printPage struct {
 	Work    *workState
 	Stopped bool // the last print was stopped before it printed anything
 	Whole   bool // the batch file can be printed
+	Shares  bool // another batch waits that can go on the same sheets
 	Pending []printShown
 	Earlier []printShown // settled, the latest first
 	Done    bool         // the last print came out right, and none goes on
@@ -105,6 +106,7 @@ func (s *server) showPrints(w http.ResponseWriter, r *http.Request, status int, 
 		p.Done = true
 		f.Next = &link{"Tick the floats off after varnish", Path + batchPath(d.Name, "tick")}
 	}
+	p.Shares = p.Whole && p.Work == nil && len(all) == 0 && s.shares(d)
 	f.Body = p
 	s.send(w, r, status, "print", f)
 	return nil

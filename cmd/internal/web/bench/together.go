@@ -103,7 +103,7 @@ func (s *server) together(w http.ResponseWriter, r *http.Request) error {
 	p := togetherPage{}
 	here := Path + batchPath(d.Name, "together")
 	if d.Err == nil {
-		p.Film = d.File.Film
+		p.Film = s.stockName(d.File.Film)
 		if err := s.others(d, r.URL.Query()["with"], &p); err != nil {
 			return err
 		}
@@ -130,7 +130,7 @@ func (s *server) together(w http.ResponseWriter, r *http.Request) error {
 	switch {
 	case d.Err != nil:
 		f.Next = &link{"Mend the batch first", Path + batchPath(d.Name, "floats")}
-	case p.Waits, p.Work != nil, p.Known:
+	case p.Waits, p.Work != nil, p.Known, len(p.Fit) > 0: // the page itself says what is next
 	default:
 		f.Next = &link{"Back to its sheets", Path + batchPath(d.Name, "sheets")}
 	}
@@ -159,14 +159,7 @@ func (s *server) others(d job.Draft, chosen []string, p *togetherPage) error {
 			continue // one that cannot be opened is told on its own page
 		}
 		one := otherBatch{Name: o.Name}
-		switch {
-		case o.Err != nil:
-			one.Why = "not whole yet"
-		case o.File.Film != d.File.Film:
-			one.Why, one.Is = "for other film: %s", o.File.Film
-		case o.File.Printer != d.File.Printer || o.File.DPI != d.File.DPI:
-			one.Why = "for another printer"
-		}
+		one.Why, one.Is = s.apart(d, o)
 		if one.Why != "" {
 			p.Unfit = append(p.Unfit, one)
 			continue
@@ -181,6 +174,58 @@ func (s *server) others(d job.Draft, chosen []string, p *togetherPage) error {
 		p.Chosen = picked
 	}
 	return nil
+}
+
+// apart is why another batch cannot go on the sheets of one; "" where it can.
+func (s *server) apart(d, o job.Draft) (why, is string) {
+	switch {
+	case o.Err != nil:
+		return "not whole yet", ""
+	case o.File.Film != d.File.Film:
+		return "for other film: %s", s.stockName(o.File.Film)
+	case o.File.Printer != d.File.Printer || o.File.DPI != d.File.DPI:
+		return "for another printer", ""
+	}
+	return "", ""
+}
+
+// stockName is what a stock is called; its key where nobody knows it.
+func (s *server) stockName(key string) string {
+	all := s.shop().Stocks()
+	for _, one := range all {
+		if one.Key == key {
+			return one.Name
+		}
+	}
+	return key
+}
+
+// mostAsked bounds how many batches a page that only leads on opens, the latest
+// first: each takes it a millisecond or two.
+const mostAsked = 6
+
+// shares reports whether one of the latest batches waits that can go on the same
+// sheets.
+func (s *server) shares(d job.Draft) bool {
+	all, err := s.shop().TankBatches()
+	if err != nil {
+		return false // it is told where they are listed
+	}
+	asked := 0
+	for _, b := range all {
+		if b.Name == d.Name || b.Known != "opened" {
+			continue
+		}
+		if o, err := s.shop().Draft(b.Name); err == nil {
+			if why, _ := s.apart(d, o); why == "" {
+				return true
+			}
+		}
+		if asked++; asked == mostAsked {
+			break
+		}
+	}
+	return false
 }
 
 // comparison fills in what the chosen batches spend, as soon as it is worked out.

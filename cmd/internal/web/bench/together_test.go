@@ -39,10 +39,18 @@ func TestTogether(t *testing.T) {
 	if code, _, page := do("GET", "b/26-11/sheets", nil); code != 200 || !strings.Contains(page, Path+here) {
 		t.Error("the page of sheets does not lead here")
 	}
+	leads := func(want bool) {
+		t.Helper()
+		if _, _, page := do("GET", "b/26-11/print", nil); strings.Contains(page, Path+here) != want {
+			t.Errorf("the page of prints leads here: %v, not %v", !want, want)
+		}
+	}
+	leads(false)
 	another(t, s, "26-12", "")
+	leads(true)
 	another(t, s, "other", "a5-film-white")
 	_, _, page = do("GET", here, nil)
-	if !strings.Contains(page, `value="26-12"`) || strings.Contains(page, `value="other"`) || !strings.Contains(page, "for other film: a5-film-white") {
+	if !strings.Contains(page, `value="26-12"`) || strings.Contains(page, `value="other"`) || !strings.Contains(page, "for other film: white waterslide film, A5") {
 		t.Fatal(text(page))
 	}
 	do("GET", here+"?with=26-12", nil)
