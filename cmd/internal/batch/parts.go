@@ -3,6 +3,7 @@ package batch
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/pelletier/go-toml/v2/unstable"
@@ -76,7 +77,7 @@ func (r *reader) shape(n *node, key string) (body.Profile, bool) {
 			good = false
 			continue
 		}
-		p, ok := r.bodyPart(one, fmt.Sprintf("%s part %d", key, i+1))
+		p, ok := r.bodyPart(one, fmt.Sprintf("%s part %s", key, strconv.Itoa(i+1)))
 		parts, good = append(parts, p), good && ok
 	}
 	if !good {
@@ -86,7 +87,7 @@ func (r *reader) shape(n *node, key string) (body.Profile, bool) {
 	for i, p := range parts {
 		all = append(all, p.stations)
 		lower, upper := p.stations[0].D, p.stations[len(p.stations)-1].D
-		name := fmt.Sprintf("%s part %d", key, i+1)
+		name := fmt.Sprintf("%s part %s", key, strconv.Itoa(i+1))
 		do := "give it a diameter there"
 		switch {
 		case p.form.ends:

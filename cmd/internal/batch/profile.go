@@ -2,6 +2,7 @@ package batch
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"github.com/pelletier/go-toml/v2/unstable"
@@ -86,7 +87,7 @@ func (r *reader) stations(n *node, key string) (body.Profile, bool) {
 	var all []body.Station
 	good := true
 	for i, one := range n.list {
-		s, ok := r.station(one, fmt.Sprintf("%s station %d", key, i+1), do)
+		s, ok := r.station(one, fmt.Sprintf("%s station %s", key, strconv.Itoa(i+1)), do)
 		all, good = append(all, s), good && ok
 	}
 	if !good {

@@ -7,6 +7,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"floatmark/label/words"
 )
 
 // sendFrom is send of a form that stands on a page.
@@ -84,5 +86,18 @@ func TestRefill(t *testing.T) {
 	}
 	if got := refill(page, "/nowhere", typed); got != page {
 		t.Errorf("no form of its, and it is\n%s", got)
+	}
+}
+
+// A station that is no number is told by its pattern and its place, without talk of
+// how the file is written.
+func TestStationIsTold(t *testing.T) {
+	for lang, want := range map[string]string{
+		"en": `diameters of the pattern, station 3: "fourteen" is no number`,
+		"de": `Durchmesser des Modells, Messstelle 3: "fourteen" ist keine Zahl`,
+	} {
+		if got := words.Told(lang)(`[[pattern]] stations_mm station 3: "fourteen" is text, not a plain number`); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
 	}
 }
