@@ -48,6 +48,10 @@ func TestGrade(t *testing.T) {
 	if got, err := io.ReadAll(z); err != nil || string(got) != plain || !strings.Contains(plain, "<svg") || !strings.Contains(plain, "<title>Measured sums</title>") {
 		t.Errorf("%v: %.200s", err, plain)
 	}
+	r = httptest.NewRequest("GET", Path+"b/26-11/grade/spread.svg?narrow=1", nil)
+	if narrow := a.send(r).Body.String(); !strings.Contains(narrow, "<svg") || narrow == plain {
+		t.Errorf("narrow: %.200s", narrow)
+	}
 	a.post(303, "grade/rating", "place", "1", "rating", "7.5 g")
 	if d := a.draft(); d.Err != nil || d.File.Batch.Floats[1].Nominal != 7.5 {
 		t.Errorf("%v", d.Err)

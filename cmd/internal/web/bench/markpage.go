@@ -23,6 +23,10 @@ func (s *server) marks(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	var rows []markRow
+	width := markWidths[0]
+	if d.Doc.Len("pattern") == 1 { // it has the page for itself
+		width = markWidths[len(markWidths)-1]
+	}
 	for i := range d.Doc.Len("pattern") {
 		at := fmt.Sprintf("pattern/%d/", i)
 		page := Path + batchPath(d.Name, fmt.Sprintf("marks/%d", i))
@@ -30,7 +34,7 @@ func (s *server) marks(w http.ResponseWriter, r *http.Request) error {
 		if _, err := s.shop().DraftSilhouette(d, d.Doc, i, nil); err != nil {
 			row.Page, row.Wrong = Path+batchPath(d.Name, fmt.Sprintf("patterns/%d", i)), patternFindings(err)
 		} else {
-			row.Picture = fmt.Sprintf("%s/float.png?w=%d", page, markWidths[0])
+			row.Picture = fmt.Sprintf("%s/float.png?w=%d", page, width)
 		}
 		rows = append(rows, row)
 	}
