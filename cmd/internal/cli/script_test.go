@@ -6,6 +6,7 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
+	"fmt"
 	"image"
 	"image/png"
 	"io"
@@ -22,14 +23,36 @@ import (
 )
 
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){"floatmark": func() {
+	testscript.Main(proving{m}, map[string]func(){"floatmark": func() {
 		os.Exit(Run(context.Background(), os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
 	}})
 }
 
+// proving runs all tests with one folder for what was proved of codes, so that
+// each is proved once, and the user's own is left alone.
+type proving struct{ *testing.M }
+
+func (p proving) Run() int {
+	const cache = "XDG_CACHE_HOME"
+	dir, err := os.MkdirTemp("", "floatmark")
+	if err == nil {
+		err = os.Setenv(cache, dir)
+	}
+	if err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		return 1
+	}
+	code := p.M.Run()
+	if err := os.RemoveAll(dir); err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		return 1
+	}
+	return code
+}
+
 // TestScripts runs the commands as a user would type them.
 func TestScripts(t *testing.T) {
-	cache := t.TempDir() // codes are proved once for all scripts
+	cache := os.Getenv("XDG_CACHE_HOME")
 	testscript.Run(t, testscript.Params{
 		Dir: "testdata",
 		Setup: func(e *testscript.Env) error {
