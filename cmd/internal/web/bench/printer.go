@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"cmp"
 	"net/http"
 	"slices"
 	"strings"
@@ -109,11 +110,22 @@ func shownPrinter(m job.MeasuredPrinter) printerShown {
 
 func (s *server) limits(m words.Measures) ([]limitShown, error) {
 	all, err := s.shop().FilmLimits()
+	if err != nil {
+		return nil, err
+	}
+	stocks, err := s.shop().StockLines()
+	if err != nil {
+		return nil, err
+	}
+	name := map[string]string{}
+	for _, one := range stocks {
+		name[one.Key] = one.Name
+	}
 	var out []limitShown
 	for _, one := range all {
-		out = append(out, limitShown{one.Film, one.Height.Text(0.1, m.Number), strainOf(m, one.Limit), clockText(one.Made)})
+		out = append(out, limitShown{cmp.Or(name[one.Film], one.Film), one.Height.Text(0.1, m.Number), strainOf(m, one.Limit), clockText(one.Made)})
 	}
-	return out, err
+	return out, nil
 }
 
 func strainOf(m words.Measures, v float64) string {

@@ -75,7 +75,7 @@ func TestPrinterPages(t *testing.T) {
 		t.Errorf("%v, %v", limit, err)
 	}
 	code, _, page = do("GET", "printer", nil)
-	for _, want := range []string{"office", "Codes that your phones read", "Films that were measured", "a4-film-white"} {
+	for _, want := range []string{"office", "Codes that your phones read", "Films that were measured", "white waterslide film, A4"} {
 		if code != 200 || !strings.Contains(page, want) {
 			t.Errorf("%d: the list lacks %q", code, want)
 		}
