@@ -197,3 +197,20 @@ func TestSearchOnItsWay(t *testing.T) {
 		t.Errorf("%d floats are found", strings.Count(page, `class="id"`))
 	}
 }
+
+// Floats of a batch stand by their numbers, batches in the order they were found in.
+func TestRecordsInOrder(t *testing.T) {
+	var p recordsPage
+	for _, one := range []job.Found{{Key: "c", Batch: "26-11", Number: 3}, {Key: "x", Batch: "26-02", Number: 2}, {Key: "a", Batch: "26-11", Number: 1}, {Key: "w", Batch: "26-02", Number: 1}} {
+		one.Kind = "float"
+		p.add(one)
+	}
+	p.inOrder()
+	got := ""
+	for _, one := range p.Floats {
+		got += one.Key
+	}
+	if got != "acwx" {
+		t.Errorf("they stand as %q", got)
+	}
+}
