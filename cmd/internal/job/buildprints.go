@@ -10,22 +10,27 @@ import (
 
 // FloatPrint is one print that a float's mark was on.
 type FloatPrint struct {
-	Number     int         `json:"print"`
-	Batch      string      `json:"batch"`
-	State      string      `json:"state"`             // "pending", "confirmed" or "cancelled"
-	Made       string      `json:"made"`              // UTC, RFC 3339
-	Settled    string      `json:"settled,omitempty"` // when it was confirmed or cancelled
-	Lines      []string    `json:"lines"`             // what was printed on the mark
-	Code       string      `json:"code,omitempty"`    // what its code says, when the mark bears one
-	Placed     string      `json:"placed,omitempty"`
-	Convention string      `json:"convention"` // key
-	Revision   int         `json:"convention_revision"`
-	Metal      string      `json:"convention_metal"`
-	Film       string      `json:"film"`
-	Sheets     []int       `json:"sheets"`          // numbers of the sheets the print lies on
-	Ready      bool        `json:"ready,omitempty"` // the mark lay ready and was not printed then
-	Spare      string      `json:"spare,omitempty"` // id of the spare, when it is a spare's mark
-	Proof      *CodeReport `json:"proof,omitempty"` // how its code was chosen and what the pictures said; nil where nothing was proved
+	Number     int      `json:"print"`
+	Batch      string   `json:"batch"`
+	State      string   `json:"state"`             // "pending", "confirmed" or "cancelled"
+	Made       string   `json:"made"`              // UTC, RFC 3339
+	Settled    string   `json:"settled,omitempty"` // when it was confirmed or cancelled
+	Lines      []string `json:"lines"`             // what was printed on the mark
+	Code       string   `json:"code,omitempty"`    // what its code says, when the mark bears one
+	Placed     string   `json:"placed,omitempty"`
+	Convention string   `json:"convention"` // key
+	Revision   int      `json:"convention_revision"`
+	Metal      string   `json:"convention_metal"`
+	Film       string   `json:"film"`
+	// FilmName and ConventionName are what people call those; the key where nobody
+	// knows it any more.
+	FilmName       string `json:"-"`
+	ConventionName string `json:"-"`
+
+	Sheets []int       `json:"sheets"`          // numbers of the sheets the print lies on
+	Ready  bool        `json:"ready,omitempty"` // the mark lay ready and was not printed then
+	Spare  string      `json:"spare,omitempty"` // id of the spare, when it is a spare's mark
+	Proof  *CodeReport `json:"proof,omitempty"` // how its code was chosen and what the pictures said; nil where nothing was proved
 }
 
 // FloatPrints returns the prints that the marks of a float were on, its own and
@@ -78,6 +83,18 @@ func (w *Workshop) FloatPrints(id string) ([]FloatPrint, error) {
 		out = append(out, one)
 	}
 	slices.SortStableFunc(out, func(a, b FloatPrint) int { return a.Number - b.Number })
+	for i := range out {
+		one := &out[i]
+		one.FilmName, one.ConventionName = one.Film, one.Convention
+		for _, known := range w.Stocks() {
+			if known.Key == one.Film && known.Name != "" {
+				one.FilmName = known.Name
+			}
+		}
+		if c, err := FindConvention(one.Convention, w.Own()); err == nil {
+			one.ConventionName = c.Name
+		}
+	}
 	return out, nil
 }
 

@@ -212,7 +212,9 @@ func (s *server) ofFloat(m *making, e label.Entry, all label.Builds, f frame) (e
 	if m.Prints, err = s.o.Keeper.FloatPrints(e.ID); err != nil {
 		return err
 	}
+	named := words.Named(f.Lang)
 	for i := range m.Prints {
+		m.Prints[i].FilmName, m.Prints[i].ConventionName = named(m.Prints[i].FilmName), named(m.Prints[i].ConventionName)
 		m.Prints[i].State, m.Prints[i].Made = f.Say(m.Prints[i].State), timeText(m.Prints[i].Made)
 	}
 	m.Status = f.Said.Statuses[string(all.Float.Status)]

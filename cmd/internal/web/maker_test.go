@@ -416,6 +416,9 @@ func TestMakerAtHome(t *testing.T) {
 	if strings.Contains(b.page(makerPath+sampleID), "Lock the records") {
 		t.Error("there is a session to end")
 	}
+	if res := request(t, "GET", home.URL+unlockPath+"?id="+sampleID, "", nil); res.StatusCode != 303 || res.Header.Get("Location") != makerPath+sampleID {
+		t.Errorf("at home a word is asked for: %d, %q", res.StatusCode, res.Header.Get("Location"))
+	}
 	if res := b.post(makerPath+sampleID, f); res.StatusCode != 303 {
 		t.Errorf("at home: %d", res.StatusCode)
 	}

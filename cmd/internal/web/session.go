@@ -136,6 +136,10 @@ func (s *server) maker(w http.ResponseWriter, r *http.Request) bool {
 
 // askWord shows the form for the unlock word.
 func (s *server) askWord(w http.ResponseWriter, r *http.Request) {
+	if _, beside := tankOf(r); !beside && r.URL.Path == unlockPath && s.atHome.token != "" && benchpages.AtHome(r) { // who is at home is asked for no word
+		http.Redirect(w, r, s.afterUnlock(r), http.StatusSeeOther)
+		return
+	}
 	if !s.hasWord() {
 		s.send(w, r, http.StatusNotFound, failure{Title: "Records here are only read", What: "No unlock word is set in the workshop.",
 			Do: "Set one at the workshop's computer, under Settings, or with: floatmark unlock"})
