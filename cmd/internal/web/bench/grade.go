@@ -77,6 +77,9 @@ func (s *server) grade(w http.ResponseWriter, r *http.Request) error {
 	if err != nil && forMaker(err) {
 		f.Missing, f.Findings = told(d, err)
 		f.Next = &link{"Look at the floats", Path + batchPath(d.Name, "floats")}
+		if d.Err == nil { // the batch is whole, and what was read does not go with it
+			f.Next = &link{"Readings, one by one", Path + batchPath(d.Name, "tank/readings")}
+		}
 		return s.show(w, r, "grade", f)
 	}
 	if err != nil {

@@ -47,6 +47,7 @@ type tankRow struct {
 	Pattern, Rating, BuiltIn, Typed string // Typed: the reading that the batch itself has
 	Setups, Next                    bool
 	Done                            []tankRead
+	Doubts                          []finding // of what was read just now: what does not go with its rating
 }
 
 // tankRead is what the tank said of a float at one stage.
@@ -79,6 +80,9 @@ func (s *server) tank(w http.ResponseWriter, r *http.Request) error {
 	if stored, err := strconv.Atoi(r.URL.Query().Get("stored")); err == nil {
 		if i := slices.IndexFunc(page.Rows, func(t tankRow) bool { return t.Number == stored }); i >= 0 {
 			page.Stored = &page.Rows[i]
+			if page.Stored.Doubts, err = s.doubts(r, stored); err != nil {
+				return err
+			}
 		}
 	}
 	if q := r.URL.Query(); page.Form != nil && q.Has("set") { // as the last reading was taken
@@ -86,6 +90,26 @@ func (s *server) tank(w http.ResponseWriter, r *http.Request) error {
 	}
 	f.Body = page
 	return s.show(w, r, "tank", f)
+}
+
+// doubts are what the batch with the readings says of one float that cannot be right:
+// one of them, the weight built in or the rating is mistyped.
+func (s *server) doubts(r *http.Request, number int) (all []finding, err error) {
+	d, err := s.draft(r)
+	if err != nil || d.Err != nil {
+		return nil, err // what is not whole yet is told above
+	}
+	_, err = s.figures(r.Context(), d)
+	if err == nil || !forMaker(err) {
+		return nil, err
+	}
+	_, slips := told(d, err)
+	for _, one := range slips {
+		if one.Of == ofFloat && one.Name == strconv.Itoa(number) {
+			all = append(all, one)
+		}
+	}
+	return all, nil
 }
 
 // again is chosen where there is such an option.

@@ -153,3 +153,26 @@ func TestBuiltInDecimals(t *testing.T) {
 		}
 	}
 }
+
+// A reading that cannot go with the rating is stored, and doubted at once: who reads
+// still has the float in hand.
+func TestTankDoubtsASlip(t *testing.T) {
+	a := untested(t)
+	for _, one := range []struct {
+		reading string
+		doubted bool
+	}{{"74", true}, {"0,8", false}} {
+		key := keyField.FindStringSubmatch(a.page("tank"))[1]
+		number := map[bool]string{true: "1", false: "2"}[one.doubted]
+		to := a.post(303, "tank", "key", key, "number", number, "set", "", "reading", one.reading, "stage", "fitted", "above", "0").Header().Get("Location")
+		page := a.page(strings.TrimPrefix(to, Path+"b/26-11/"))
+		_, stored, _ := strings.Cut(page, `<div class="stored`)
+		stored, _, _ = strings.Cut(stored, `class="downs"`)
+		if doubted := strings.Contains(stored, "one of them is mistyped") && strings.Contains(stored, "tank/readings"); doubted != one.doubted || !strings.Contains(stored, "It is stored.") {
+			t.Errorf("%s: doubted %v, want %v: %s", one.reading, doubted, one.doubted, text(stored))
+		}
+	}
+	if page := a.page("grade"); !strings.Contains(page, `b/26-11/tank/readings">`) {
+		t.Error("grading leads no way to the reading that is wrong")
+	}
+}
