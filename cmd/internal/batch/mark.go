@@ -63,8 +63,10 @@ func (r *reader) readyMade(t *table, tab string, p *label.Pattern, known bool) {
 	turn, _ := r.choice(t, tab, "turn", optional, turns...)
 	z := label.Zone{Style: style, Show: label.ReadyMade(style), Turn: label.Turn(turn)}
 	from, height := t.get("mark_from_mm"), t.get("mark_height_mm")
-	if from == nil && height == nil && known {
-		z.From, z.Height = usualPlace(p)
+	if from == nil && height == nil {
+		if known { // else it is told what is wrong with the body, and once that is mended the mark has its usual place
+			z.From, z.Height = usualPlace(p)
+		}
 	} else {
 		a, ok1 := r.number(t, tab, "mark_from_mm", needed, 0, float64(body.MaxHeight), 0)
 		h, ok2 := r.number(t, tab, "mark_height_mm", needed, 0.1, float64(body.MaxHeight), 0)
@@ -148,8 +150,10 @@ func (r *reader) place(t *table, z *label.Zone, p *label.Pattern, known, first b
 	const tab = markTab
 	end, ok := r.choice(t, tab, "from", optional, ends...)
 	at, height := t.get("at_mm"), t.get("height_mm")
-	if at == nil && height == nil && first && t.get("from") == nil && known {
-		z.From, z.Height = usualPlace(p)
+	if at == nil && height == nil && first && t.get("from") == nil {
+		if known { // as in readyMade
+			z.From, z.Height = usualPlace(p)
+		}
 		return
 	}
 	a, ok1 := r.number(t, tab, "at_mm", needed, 0, float64(body.MaxHeight), 0)

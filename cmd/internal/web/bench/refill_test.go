@@ -101,3 +101,34 @@ func TestStationIsTold(t *testing.T) {
 		}
 	}
 }
+
+// Slips of the first page and of the first pattern are told once, each where it is.
+func TestFirstSlips(t *testing.T) {
+	shop, h := patternBench(t)
+	set, err := shop.Settings()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if w := sendFrom(h, "workshop", "workshop", url.Values{"version": {strconv.FormatInt(set.Version, 10)}, "maker/host": {"https://F.example/"}}); w.Code != http.StatusSeeOther {
+		t.Error("an address copied out of the browser is not taken as a host:", text(w.Body.String()))
+	}
+	if set, err := shop.Settings(); err != nil || set.Doc.Text("maker/host") != "F.example" {
+		t.Error(set.Doc.Text("maker/host"), err)
+	}
+
+	if w := send(h, "POST", "begin", url.Values{"name": {"26-12"}}); w.Code != http.StatusSeeOther {
+		t.Fatal(w.Code)
+	}
+	d, err := shop.Draft("26-12")
+	if err != nil {
+		t.Fatal(err)
+	}
+	send(h, "POST", "b/26-12/patterns/new", url.Values{"version": {strconv.FormatInt(d.Version, 10)}, "name": {"Sedge"}, "kind": {"loaded"}})
+	form := formOf(t, send(h, "GET", "b/26-12/patterns/0", nil).Body, "pattern")
+	form.Set("d.2", "fourteen")
+	send(h, "POST", "b/26-12/patterns/0", form)
+	page := text(send(h, "GET", "b/26-12/patterns/0", nil).Body.String())
+	if !strings.Contains(page, `station 3: "fourteen" is no number`) || strings.Contains(page, "of the mark") || strings.Contains(page, "[[") {
+		t.Error(page)
+	}
+}

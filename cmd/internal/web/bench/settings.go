@@ -138,9 +138,15 @@ func (s *server) set(w http.ResponseWriter, r *http.Request) error {
 }
 
 // typed turns what was typed into what the file has; nothing typed takes the key
-// out.
+// out. An address of a host loses what stands around the host.
 func typed(f field, text string) any {
 	text = strings.TrimSpace(strings.ReplaceAll(text, "\r\n", "\n"))
+	if f.Path == "maker/host" { // copied out of a browser's line, it has more than the host
+		for _, scheme := range []string{"https://", "http://"} {
+			text = strings.TrimPrefix(text, scheme)
+		}
+		text = strings.TrimSuffix(text, "/")
+	}
 	if text == "" {
 		return nil
 	}
