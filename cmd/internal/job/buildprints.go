@@ -115,6 +115,7 @@ func floatPrint(p record.Print, id string) (FloatPrint, bool, error) {
 		Metal      string         `json:"convention_metal"`
 		Film       string         `json:"film"`
 		FromReady  []int          `json:"from_ready"`
+		Only       []int          `json:"only"`
 		Floats     []printedFloat `json:"floats"`
 		Codes      []CodeReport   `json:"codes"`
 	}
@@ -123,6 +124,9 @@ func floatPrint(p record.Print, id string) (FloatPrint, bool, error) {
 	}
 	out.Convention, out.Revision, out.Metal, out.Film = data.Convention, data.Revision, data.Metal, data.Film
 	for _, f := range data.Floats {
+		if f.ID == id && len(data.Only) > 0 && !slices.Contains(data.Only, f.Number) {
+			break // some floats were printed, and this one was not among them
+		}
 		if f.ID == id {
 			out.Lines, out.Code, out.Placed = f.Lines, f.Code, f.Turn
 			out.Ready = slices.Contains(data.FromReady, f.Number)
