@@ -92,6 +92,11 @@ const helpers = `const w = document.documentElement.clientWidth; const seen = (e
 const cut = `[...document.querySelectorAll("body *")].filter((e) => { const s = getComputedStyle(e); const r = e.getBoundingClientRect();
         return seen(e) && s.display !== "inline" && !e.closest("svg") && !slides(e) && (r.right > w + 1 || (e.clientWidth > 2 && s.overflowX !== "visible" && !/INPUT|TEXTAREA|SELECT/.test(e.tagName) && e.scrollWidth > e.clientWidth + 2)); }).map((e) => e.tagName + "." + e.className + " " + e.textContent.trim().slice(0, 30))`;
 
+// What axe-core is asked: in the dark only what depends on colours, for all else is
+// as in the light.
+const everything = { type: "tag", values: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"] };
+const colours = { type: "rule", values: ["color-contrast", "link-in-text-block"] };
+
 // look holds what must hold of every page, and takes its pictures.
 async function look(page, width, height, own, name) {
   seen.looked++;
@@ -132,7 +137,7 @@ async function look(page, width, height, own, name) {
     await page.size(width, height, dark);
     if (axe) {
       await page.run(`window.axe || (${quote("")}, (0, eval)(${quote(axe)})); 0`);
-      const found = await page.run(`axe.run(document, { runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"] })
+      const found = await page.run(`axe.run(document, { runOnly: ${quote(dark ? colours : everything)} })
         .then((r) => r.violations.map((v) => v.impact + ": " + v.id + ": " + v.nodes.slice(0, 2).map((n) => n.html.slice(0, 110)).join(" ; ")))`);
       hold(found.length === 0, `${name}${dark ? ", dark" : ""}: axe-core: ${found.join(" | ")}`);
     }
