@@ -34,14 +34,12 @@ const maxStretches = 20
 
 // endWords stand before the height at which a stretch ends: "to", and as who reads
 // the pages in another language writes it. The longer of two comes first.
-func endWords() []string {
-	return []string{" to ", " bis ", " jusqu’à ", " jusqu'à ", " à ", " fino a ", " a ", " do "}
-}
+const endWords = "to|bis|jusqu’à|jusqu'à|à|fino a|a|do"
 
 // cutEnd parts a stretch into its material and where it ends.
 func cutEnd(text string) (name, end string, ends bool) {
-	for _, word := range endWords() {
-		if name, end, ends = strings.Cut(text, word); ends {
+	for word := range strings.SplitSeq(endWords, "|") {
+		if name, end, ends = strings.Cut(text, " "+word+" "); ends {
 			return name, end, true
 		}
 	}
