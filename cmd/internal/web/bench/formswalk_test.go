@@ -25,7 +25,7 @@ var formsNot = []string{"loading/fault", "layouts/pdf", "layouts/png", "layouts/
 
 // looseNot are those whose messages all stand in the calls that carry them: their
 // other strings name pieces of drawings, sources and columns.
-var looseNot = []string{"label/words", "loading/shape_budget.go", "shot/arrange.go", "label/zone.go", "label/build.go", "label/record",
+var looseNot = []string{"label/words", "loading/shape_budget.go", "loading/material.go", "shot/arrange.go", "label/zone.go", "label/build.go", "label/record",
 	"layouts/backer", "layouts/nest", "layouts/chart", "layouts/typeset", "layouts/testsheet", "layouts/view", "layouts/jobsheet", "layouts/jig",
 	"layouts/boxlabel", "layouts/stock/table.go", "layouts/geom", "layouts/proof/key.go", "batch/docwrite.go", "job/checklinks.go",
 	"job/printerprofile.go", "job/tankreport.go", "web/bench", "bench"}
