@@ -24,6 +24,7 @@ type Draft struct {
 	Err     error       // findings of reading it, joined; nil when it is whole
 	Undoes  string      // what an undo would take back, "" for nothing
 	beside  map[string][]byte
+	gone    []byte // what it said when it was removed; nil for one that is there
 }
 
 // ErrChanged is the cause of the fault of whoever changes what somebody else
@@ -63,11 +64,14 @@ func (w *Workshop) draft(s *record.Store, name string) (Draft, error) {
 			return d, err
 		}
 		src, d.beside, d.Version, opened = []byte(f.Source), f.Beside, one.Version, one.At
+		if f.Gone {
+			d.gone = src
+		}
 		i, f, err := past.standing(n)
 		if err != nil {
 			return d, err
 		}
-		if i > 0 {
+		if i > 0 && f.What != begun {
 			d.Undoes = f.What
 		}
 	}
@@ -82,10 +86,10 @@ func (w *Workshop) draft(s *record.Store, name string) (Draft, error) {
 		}
 		var last printed
 		if err := json.Unmarshal(p.Data, &last); err == nil && last.Source != "" {
-			src, d.Undoes = []byte(last.Source), ""
+			src, d.Undoes, d.gone = []byte(last.Source), "", nil
 		}
 	}
-	if src == nil {
+	if src == nil || d.gone != nil {
 		return d, unknownDraft(name)
 	}
 	return w.read(d, src)
@@ -148,6 +152,10 @@ func (k kept) standing(n int) (int, openedFile, error) {
 	return i, openedFile{}, nil
 }
 
+// begun is what was done where a batch begins: there is nothing before it to go back
+// to.
+const begun = "begin"
+
 // NewDraft begins a batch of that name, as far as the workshop's settings tell
 // what stands in it. A name that is taken is an Input error.
 func (w *Workshop) NewDraft(ctx context.Context, name, by string) (Draft, error) {
@@ -156,14 +164,15 @@ func (w *Workshop) NewDraft(ctx context.Context, name, by string) (Draft, error)
 		return Draft{}, err
 	}
 	defer s.Close()
-	if err := free(w.draft(s, name)); err != nil {
+	was, err := w.draft(s, name)
+	if err := free(was, err); err != nil {
 		return Draft{}, err
 	}
 	doc, err := batch.ParseDoc(batch.Skeleton(name, time.Now().Format(time.DateOnly)))
 	if err != nil {
 		return Draft{}, err
 	}
-	return w.keep(ctx, s, Draft{Name: name, Doc: doc}, "begin", by, 0)
+	return w.keep(ctx, s, Draft{Name: name, Doc: doc, Version: was.Version}, begun, by, 0)
 }
 
 // EditDraft changes a batch file and keeps it, whole or not. seen is the version
@@ -186,11 +195,11 @@ func (w *Workshop) UndoDraft(ctx context.Context, name string, seen int64, by st
 	if err != nil {
 		return Draft{}, err
 	}
-	i, _, err := past.standing(n)
+	i, now, err := past.standing(n)
 	if err != nil {
 		return Draft{}, err
 	}
-	if i--; i < 0 {
+	if i--; i < 0 || now.What == begun || now.Gone {
 		return Draft{}, fault.New(fault.NotFound, name, "there is nothing to undo", "")
 	}
 	f, _, err := past.at(i)
@@ -207,20 +216,7 @@ func (w *Workshop) UndoDraft(ctx context.Context, name string, seen int64, by st
 // keep stores a draft as the next change; back is the place of the change that an
 // undo went back to, counted from 1, 0 for a change of its own.
 func (w *Workshop) keep(ctx context.Context, s *record.Store, d Draft, what, by string, back int) (Draft, error) {
-	src := d.Doc.Source()
-	if len(src) > mostTankFile {
-		return d, fault.New(fault.Input, d.Name, "the batch file is too large to be kept", "split the batch")
-	}
-	value, err := json.Marshal(openedFile{Format: tankFormat, Name: d.Name + ".toml", Source: string(src), Beside: d.beside, What: what, Back: back})
-	if err != nil {
-		return d, err
-	}
-	if err := ctx.Err(); err != nil {
-		return d, err
-	}
-	_, err = s.Change(record.ChangeSet{At: time.Now().UTC().Format(time.RFC3339), By: by, Changes: []record.Change{{
-		Subject: record.Subject{Kind: tankKind, Key: d.Name}, Path: tankFile, Value: value, Seen: d.Version}}})
-	if err != nil {
+	if err := w.put(ctx, s, d, openedFile{What: what, Back: back}, by); err != nil {
 		return d, err
 	}
 	return w.draft(s, d.Name)

@@ -28,7 +28,8 @@ func (w *Workshop) NewDraftLike(ctx context.Context, name, like, by string) (Dra
 	if err != nil {
 		return Draft{}, err
 	}
-	if err := free(w.draft(s, name)); err != nil {
+	before, err := w.draft(s, name)
+	if err := free(before, err); err != nil {
 		return Draft{}, err
 	}
 	doc, err := batch.ParseDoc(batch.Skeleton(name, time.Now().Format(time.DateOnly)))
@@ -45,7 +46,7 @@ func (w *Workshop) NewDraftLike(ctx context.Context, name, like, by string) (Dra
 	}
 	beside := maps.Clone(was.beside)
 	delete(beside, base(was.Doc.Text("floats")))
-	return w.keep(ctx, s, Draft{Name: name, Doc: doc, beside: beside}, "begin", by, 0)
+	return w.keep(ctx, s, Draft{Name: name, Doc: doc, Version: before.Version, beside: beside}, begun, by, 0)
 }
 
 // free is an error where there is a batch already, of what looking for it said.

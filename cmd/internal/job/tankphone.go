@@ -39,6 +39,7 @@ type openedFile struct {
 	Beside map[string][]byte `json:"beside,omitempty"` // the files it names
 	What   string            `json:"what,omitempty"`   // what was changed, in a few words; "" for a file that was opened
 	Back   int               `json:"back,omitempty"`   // of an undo: the place of the change it went back to, from 1
+	Gone   bool              `json:"gone,omitempty"`   // it was taken off the list with this
 }
 
 // TankBatch is a batch that the workshop has heard of.
@@ -88,7 +89,20 @@ func (w *Workshop) TankBatches() ([]TankBatch, error) {
 		put(TankBatch{name, "read", ""})
 	}
 	slices.SortStableFunc(all, func(a, b TankBatch) int { return cmp.Compare(b.At, a.At) })
-	return all, nil
+	there := all[:0]
+	for _, one := range all {
+		if one.Known == "opened" {
+			gone, err := removed(s, one.Name)
+			if err != nil {
+				return nil, err
+			}
+			if gone {
+				continue
+			}
+		}
+		there = append(there, one)
+	}
+	return there, nil
 }
 
 // TankFiles lists the batch files that lie in the workshop folder, by name.

@@ -16,6 +16,8 @@ func (s *server) batchPages() []route {
 		s.get("b/{batch}", s.overview),
 		s.get("b/{batch}/look.svg", s.batchPicture),
 		s.post("b/{batch}/undo", s.undo),
+		s.post("b/{batch}/remove", s.remove),
+		s.post("b/{batch}/back", s.bringBack),
 	}
 }
 
@@ -88,5 +90,26 @@ func (s *server) undo(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	s.ahead(d)
+	return back(w, r, batchPath(r.PathValue("batch"), ""))
+}
+
+// remove takes a batch that was only begun off the list.
+func (s *server) remove(w http.ResponseWriter, r *http.Request) error {
+	seen, err := version(r)
+	if err != nil {
+		return err
+	}
+	name := r.PathValue("batch")
+	if err := s.shop().RemoveDraft(r.Context(), name, seen, job.ByBench); err != nil {
+		return err
+	}
+	return back(w, r, "?"+url.Values{"removed": {name}}.Encode())
+}
+
+// bringBack brings a batch back that was removed.
+func (s *server) bringBack(w http.ResponseWriter, r *http.Request) error {
+	if err := s.shop().BringBackDraft(r.Context(), r.PathValue("batch"), job.ByBench); err != nil {
+		return err
+	}
 	return back(w, r, batchPath(r.PathValue("batch"), ""))
 }

@@ -21,6 +21,7 @@ func (s *server) homePages() []route {
 type home struct {
 	Batches []job.TankBatch
 	Maker   string   // "" where nobody said who makes the floats
+	Removed string   // the batch that was removed just now
 	Like    []option // batches that another can be begun like
 }
 
@@ -33,7 +34,7 @@ func (s *server) home(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	f := frame{Title: "Workshop", Body: home{all, set.Doc.Text("maker/name"), takable(all, "")}}
+	f := frame{Title: "Workshop", Body: home{all, set.Doc.Text("maker/name"), r.URL.Query().Get("removed"), takable(all, "")}}
 	if set.Doc.Text("maker/name") == "" {
 		f.Next = &link{"Say who makes the floats", Path + "workshop"}
 	}

@@ -3,6 +3,7 @@ package bench
 import (
 	"fmt"
 	"net/http"
+	"slices"
 	"strconv"
 
 	"floatmark/cmd/internal/job"
@@ -16,6 +17,7 @@ type overview struct {
 	Floats   int
 	Reached  []reached // one for each state, in their order
 	Board    []peg
+	Begun    bool // nothing was read or printed of it: it can be removed
 }
 
 // patternLook is a pattern's silhouette, which leads to its page.
@@ -84,6 +86,7 @@ func (s *server) overview(w http.ResponseWriter, r *http.Request) error {
 	if len(prints) > 0 {
 		last = prints[len(prints)-1].State
 	}
+	o.Begun = len(prints) == 0 && !slices.ContainsFunc(o.Reached, func(one reached) bool { return one.N > 0 })
 	f.Body, f.Next = o, nextOf(d, o, last)
 	return s.show(w, r, "batch", f)
 }
