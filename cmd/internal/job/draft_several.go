@@ -100,8 +100,7 @@ func (t *Together) SheetPNG(place int, dpi float64) ([]byte, error) {
 		return nil, fault.New(fault.NotFound, "", "there is no such sheet in this print", "")
 	}
 	s := t.Sheets[place]
-	first := t.Plans[s.Batches[0]]
-	out, err := first.laidPicture(s.pages[0] + 1)
+	out, err := t.Plans[s.Batches[0]].laidPicture(s.pages[0] + 1)
 	if err != nil {
 		return nil, err
 	}
@@ -118,9 +117,9 @@ func (t *Together) SheetPNG(place int, dpi float64) ([]byte, error) {
 			out.Place(p.Laid[page].Sheet, at)
 		}
 	}
-	// Over the sheet's ground and what was spent before, under all marks.
+	// Over the sheet's ground, under what was spent before and all marks.
 	ground := out.Layers[draw.Ground]
-	k := min(len(ground), 1+len(first.takenBefore(s.pages[0])))
+	k := min(len(ground), 1)
 	out.Layers[draw.Ground] = slices.Concat(ground[:k:k], under, ground[k:])
 	return fewColours(out, dpi)
 }

@@ -16,10 +16,15 @@ import (
 // twoDrafts are two batches of two floats each on one film, without codes.
 func twoDrafts(t *testing.T, shop *Workshop) []Draft {
 	t.Helper()
+	return fewDrafts(t, shop, "26-11", "26-12")
+}
+
+func fewDrafts(t *testing.T, shop *Workshop, names ...string) []Draft {
+	t.Helper()
 	few, _, _ := strings.Cut(string(batch.Demo()), "[[float]]\nnumber = 3\n")
 	few = strings.Replace(few, `mark = "full" `, `mark = "least"`, 1)
 	var all []Draft
-	for _, name := range []string{"26-11", "26-12"} {
+	for _, name := range names {
 		src := strings.Replace(few, `name = "26-11"`, `name = "`+name+`"`, 1)
 		if _, err := shop.OpenTankSource(context.Background(), "few.toml", []byte(src), nil, ByBench); err != nil {
 			t.Fatal(err)
@@ -56,21 +61,7 @@ func TestPrintDrafts(t *testing.T) {
 	if alone, err := shop.PlanDraft(ctx, drafts[1], nil); err != nil || alone.Laid[0].Open >= 0 {
 		t.Errorf("by itself it lies on a part-used sheet, %v", err)
 	}
-	data, err := planned.SheetPNG(0, 48)
-	if err != nil {
-		t.Fatal(err)
-	}
-	img, err := png.Decode(bytes.NewReader(data))
-	if err != nil {
-		t.Fatal(err)
-	}
-	seen := map[draw.Ink]int{}
-	for y := range img.Bounds().Dy() {
-		for x := range img.Bounds().Dx() {
-			r, g, b, _ := img.At(x, y).RGBA()
-			seen[draw.Ink{R: uint8(r >> 8), G: uint8(g >> 8), B: uint8(b >> 8)}]++
-		}
-	}
+	seen := pointsOf(t, planned)
 	if seen[tints[0]] < 100 || seen[tints[1]] < 100 {
 		t.Errorf("the batches are not told apart: %d and %d points", seen[tints[0]], seen[tints[1]])
 	}
@@ -98,6 +89,50 @@ func TestPrintDrafts(t *testing.T) {
 		if _, err := shop.TogetherFile(no); fault.ClassOf(err) != fault.NotFound {
 			t.Errorf("%q: %v", no, err)
 		}
+	}
+}
+
+// pointsOf counts the points of each colour in the picture of the first sheet.
+func pointsOf(t *testing.T, planned *Together) map[draw.Ink]int {
+	t.Helper()
+	data, err := planned.SheetPNG(0, 48)
+	if err != nil {
+		t.Fatal(err)
+	}
+	img, err := png.Decode(bytes.NewReader(data))
+	if err != nil {
+		t.Fatal(err)
+	}
+	seen := map[draw.Ink]int{}
+	for y := range img.Bounds().Dy() {
+		for x := range img.Bounds().Dx() {
+			r, g, b, _ := img.At(x, y).RGBA()
+			seen[draw.Ink{R: uint8(r >> 8), G: uint8(g >> 8), B: uint8(b >> 8)}]++
+		}
+	}
+	return seen
+}
+
+// What was spent of a sheet before is nobody's part of it: a strip is told whole,
+// from the edge.
+func TestTogetherOnAPartUsedSheet(t *testing.T) {
+	ctx, shop := context.Background(), bench(t)
+	shop.Preview = true
+	drafts := fewDrafts(t, shop, "26-11", "26-12", "27-01")
+	if _, err := shop.PrintDraft(ctx, drafts[0], PrintOrder{Coarse: true}, nil); err != nil {
+		t.Fatal(err)
+	}
+	planned, err := shop.PlanDrafts(ctx, drafts[1:], nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(planned.Sheets) != 1 || !planned.Sheets[0].PartUsed {
+		t.Fatalf("%+v", planned.Sheets)
+	}
+	seen := pointsOf(t, planned)
+	before, first, second := seen[spentInk], seen[tints[0]], seen[tints[1]]
+	if before < 1000 || first < 100 || second < 100 || first > 2*second || second > 2*first {
+		t.Errorf("%d points spent before, %d and %d of the batches, which are alike", before, first, second)
 	}
 }
 
