@@ -3,6 +3,7 @@ package job
 import (
 	"context"
 	"testing"
+	"time"
 
 	"floatmark/loading/fault"
 )
@@ -52,5 +53,26 @@ func TestRemoveDraft(t *testing.T) {
 	there(true)
 	if err := shop.BringBackDraft(ctx, "nobody's", ByBench); fault.ClassOf(err) != fault.NotFound {
 		t.Errorf("one that never was: %v", err)
+	}
+}
+
+// A batch that was printed is listed as printed, whatever was changed since, and it
+// cannot be removed.
+func TestPrintedBatchStays(t *testing.T) {
+	ctx, shop := context.Background(), bench(t)
+	d := twoOfTheDemo(t, shop)
+	if _, err := shop.PrintDraft(ctx, d, PrintOrder{Coarse: true}, nil); err != nil {
+		t.Fatal(err)
+	}
+	time.Sleep(time.Until(time.Now().Truncate(time.Second).Add(time.Second))) // records tell seconds apart
+	d, err := shop.EditDraft(ctx, "26-11", d.Version, "x", ByBench, setTo("maker/name", "a"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if all, err := shop.TankBatches(); err != nil || len(all) != 1 || !all[0].Printed || all[0].Known != "opened" {
+		t.Errorf("%+v, %v", all, err)
+	}
+	if err := shop.RemoveDraft(ctx, "26-11", d.Version, ByBench); fault.ClassOf(err) != fault.Input {
+		t.Errorf("it was printed, and can be removed: %v", err)
 	}
 }

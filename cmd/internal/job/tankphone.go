@@ -47,6 +47,8 @@ type TankBatch struct {
 	Name  string `json:"batch"`
 	Known string `json:"known"` // "opened", "printed", or "read" where only readings are there
 	At    string `json:"at"`    // when it was last opened or printed, UTC; "" for "read"
+
+	Printed bool `json:"-"` // ever, whatever was changed since
 }
 
 // TankBatches lists the batches that were opened for the tank, printed or read
@@ -64,7 +66,10 @@ func (w *Workshop) TankBatches() ([]TankBatch, error) {
 		case i < 0:
 			all = append(all, b)
 		case all[i].At < b.At:
+			b.Printed = b.Printed || all[i].Printed
 			all[i] = b
+		default:
+			all[i].Printed = all[i].Printed || b.Printed
 		}
 	}
 	opened, err := s.LastChanged(tankKind)
@@ -72,21 +77,21 @@ func (w *Workshop) TankBatches() ([]TankBatch, error) {
 		return nil, err
 	}
 	for _, o := range opened {
-		put(TankBatch{o.Name, "opened", o.At})
+		put(TankBatch{Name: o.Name, Known: "opened", At: o.At})
 	}
 	prints, err := s.LastPrinted()
 	if err != nil {
 		return nil, err
 	}
 	for _, p := range prints {
-		put(TankBatch{p.Name, "printed", p.At})
+		put(TankBatch{Name: p.Name, Known: "printed", At: p.At, Printed: true})
 	}
 	read, err := s.ReadingBatches()
 	if err != nil {
 		return nil, err
 	}
 	for _, name := range read {
-		put(TankBatch{name, "read", ""})
+		put(TankBatch{Name: name, Known: "read"})
 	}
 	slices.SortStableFunc(all, func(a, b TankBatch) int { return cmp.Compare(b.At, a.At) })
 	there := all[:0]
