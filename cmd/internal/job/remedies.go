@@ -51,16 +51,17 @@ func (v *MarkView) Troubles() []Trouble {
 	}
 	for _, l := range v.Lines {
 		if l.Grade != lineFine {
-			add(lineTrouble, l.Line(), "")
+			add(LineTrouble, l.Line(), "")
 		}
 	}
 	return all
 }
 
-const (
-	lineTrouble = "line" // the code of a line that is hard to read
-	lineFine    = "ok"   // the grade of one that is not
-)
+// LineTrouble is the code of a line that is hard to read.
+const LineTrouble = "line"
+
+// lineFine is the grade of one that is not.
+const lineFine = "ok"
 
 // mostRemedies is how many remedies of a trouble are looked for: the choice is to
 // be made at a glance.
@@ -136,7 +137,7 @@ func codesOf(all []Trouble) (codes []string) {
 var remedyKinds = map[string][]func(*MarkView, Draft) []Remedy{
 	"no-fit":        {turned, moved, higher, lower},
 	"line-dropped":  {turned, higher, moved},
-	lineTrouble:     {turned, paled, whitened, higher, moved},
+	LineTrouble:     {turned, paled, whitened, higher, moved},
 	"contrast":      {paled, whitened},
 	"code-contrast": {paled, whitened},
 	"band":          {darkened, whitened},

@@ -1,10 +1,12 @@
 package bench
 
 import (
+	"cmp"
 	"fmt"
 	"net/http"
 	"net/url"
 	"slices"
+	"strings"
 
 	"floatmark/cmd/internal/job"
 	"floatmark/label/words"
@@ -183,6 +185,16 @@ func (s *server) look(r *http.Request, d job.Draft, m *markLooked, i int, typed 
 	return l
 }
 
+// unseenTrouble is the code of the trouble that a mark does not show on its ground.
+const unseenTrouble = "contrast"
+
+func boolInt(is bool) int {
+	if is {
+		return 1
+	}
+	return 0
+}
+
 // said is what is known by now of a mark's troubles.
 func (s *server) said(r *http.Request, d job.Draft, m *markLooked, v *job.MarkView, i int, typed url.Values) markSaid {
 	here := Path + batchPath(d.Name, fmt.Sprintf("marks/%d", i))
@@ -199,7 +211,15 @@ func (s *server) said(r *http.Request, d job.Draft, m *markLooked, v *job.MarkVi
 		troubles, out.Open = v.Troubles(), true
 	}
 	language, measures := s.language(r), s.measures(r)
+	unseen := slices.ContainsFunc(troubles, func(t job.Trouble) bool { return t.Code == unseenTrouble })
+	troubles = slices.Clone(troubles)
+	slices.SortStableFunc(troubles, func(a, b job.Trouble) int { // what no word of the mark can be read for comes first
+		return cmp.Compare(boolInt(b.Code == unseenTrouble), boolInt(a.Code == unseenTrouble))
+	})
 	for _, t := range troubles {
+		if unseen && t.Code == job.LineTrouble && strings.Count(t.Text, "Its ") == 1 && strings.Contains(t.Text, "Its contrast is ") {
+			continue // that nothing of the mark shows on its ground is told once
+		}
 		row := troubleRow{Texts: []string{t.Text}, Do: t.Do}
 		for _, one := range t.Remedies {
 			row.Remedies = append(row.Remedies, remedyRow{Key: one.Key, Says: remedySays(language, measures, one), Wide: one.Wide})

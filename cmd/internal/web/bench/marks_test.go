@@ -155,6 +155,9 @@ func TestMarkRemedy(t *testing.T) {
 	if !strings.Contains(said, `value="pale"`) || !strings.Contains(said, "Paint a pale band of #f2ecdc from") {
 		t.Fatalf("there is no pale band: %s", said)
 	}
+	if i, j := strings.Index(said, "cannot be read"), strings.Index(said, "the code goes on the card"); strings.Contains(said, "Its contrast is") || j >= 0 && j < i {
+		t.Errorf("that nothing shows on the ground is not told once and first: %s", text(said))
+	}
 	w := send(h, "POST", "b/26-11/marks/4/remedy", url.Values{"version": {strconv.FormatInt(draftOf(t, shop).Version, 10)}, "remedy": {"pale"}})
 	if w.Code != http.StatusSeeOther {
 		t.Fatal(w.Code, w.Body)
