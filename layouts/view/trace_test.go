@@ -41,6 +41,7 @@ func TestRaysMeetTheBody(t *testing.T) {
 		c := Camera{Width: 400, Height: 200, Distance: unit.Millimetre(rapid.Float64Range(20, 600).Draw(t, "distance"))}
 		if rapid.Bool().Draw(t, "tipped") {
 			c.Tip = rapid.Float64Range(-MostTip, MostTip).Draw(t, "tip")
+			c.Distance = max(c.Distance, unit.Millimetre(closest/math.Cos(c.Tip))*p.MaxDiameter()/2)
 		}
 		if rapid.Bool().Draw(t, "off the middle") { // ends are seen from outside
 			c.From = p.Top() * unit.Millimetre(rapid.Float64Range(-0.9, 1.4).Draw(t, "from"))
@@ -199,6 +200,7 @@ func TestAnyBodyGivesAPicture(t *testing.T) {
 			Distance: unit.Millimetre(rapid.Float64Range(20, 1000).Draw(t, "distance"))}
 		if rapid.Bool().Draw(t, "tipped") {
 			c.Tip = rapid.Float64Range(-MostTip, MostTip).Draw(t, "tip")
+			c.Distance = max(c.Distance, unit.Millimetre(closest/math.Cos(c.Tip))*p.MaxDiameter()/2)
 		}
 		if rapid.Bool().Draw(t, "near") {
 			c.From = p.Top() / 3
