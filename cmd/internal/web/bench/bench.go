@@ -72,7 +72,7 @@ func (s *server) reopen() {
 
 // routes are all pages there are, those of each file by its own list.
 func (s *server) routes() {
-	for _, list := range [][]route{s.homePages(), s.settingsPages(), s.batchPages(), s.planPages(), s.patternPages(), s.markPages(),
+	for _, list := range [][]route{s.homePages(), s.settingsPages(), s.tonguePages(), s.batchPages(), s.planPages(), s.patternPages(), s.markPages(),
 		s.floatsPages(), s.tankPages(), s.gradePages(), s.tickPages(), s.cardsPages(),
 		s.printPages(),
 		s.sheetsPages(), s.togetherPages(), s.sparesPages(), s.convertPages(), s.trimPages(), s.onePages(), s.stocksPages(),
@@ -201,7 +201,7 @@ func findings(err error) []finding {
 
 // language of a request's reader.
 func (s *server) language(r *http.Request) string {
-	if c, err := r.Cookie("language"); err == nil {
+	if c, err := r.Cookie(tongueCookie); err == nil {
 		if w, err := words.For(c.Value); err == nil {
 			return w.Language
 		}

@@ -34,7 +34,7 @@ func mustPages() map[string]*template.Template {
 	layout := template.Must(template.New("layout.html").Funcs(template.FuncMap{
 		"anyBare": anyBare, "anyMore": anyMore,
 		"t": func(s string) string { return s }, "asset": assetPath, "bench": func() string { return Path },
-		"part": url.PathEscape, "add": func(a, b int) int { return a + b }, "dict": dict,
+		"part": url.PathEscape, "add": func(a, b int) int { return a + b }, "dict": dict, "tongues": tongues,
 	}).Funcs(inWords("", words.MeasuresFor("", unit.Metric))).ParseFS(files, "layout.html"))
 	all := map[string]*template.Template{}
 	names, err := fs.Glob(files, "*.html")

@@ -47,7 +47,7 @@ var makerFields = []field{
 	{Path: "maker/contact", Label: "E-mail or web address"},
 	{Path: "maker/market", Label: "Where the floats are sold", Options: []option{{"", "not said", false}, {"GB", "Great Britain", false}, {"EU", "European Union", false}, {"US", "United States", false}}, Hint: "Lead sizes that may not be used there are left out."},
 	{Path: "maker/currency", Label: "Currency of prices", Hint: "Three letters, such as GBP."},
-	{Path: "maker/language", Label: "Language of marks and cards", Options: []option{{"en", "English", false}, {"de", "Deutsch", false}, {"fr", "français", false}, {"it", "italiano", false}, {"pl", "polski", false}}},
+	{Path: "maker/language", Label: "Language of marks and cards", Options: tongues()},
 	{Path: "maker/units", Label: "Measures on these pages", Options: []option{{"", "millimetres and degrees Celsius", false}, {"imperial", "inches and degrees Fahrenheit", false}}, Hint: "Loads are in grams either way, as marks bear them. What is stored and printed stays in millimetres."},
 	{Path: "maker/host", Label: "Host of the codes", Mode: "url", Hint: "The web address that codes lead to, without https://. Short is good: every letter costs thickness of body. Leave it out, and codes tell the figures as plain text."},
 }
