@@ -221,7 +221,9 @@ func saveFloat(tx *sql.Tx, f Float, print int64) error {
 		return err
 	}
 	if err == nil && pattern == f.Pattern && data == string(f.Data) {
-		return nil
+		// What a text holds stands in the print too; a new version marks it by itself.
+		_, err = tx.Exec("INSERT INTO search_stale (kind, key, mark) VALUES ('float', ?, 1) ON CONFLICT DO UPDATE SET mark = mark + 1", f.ID)
+		return err
 	}
 	_, err = tx.Exec("INSERT INTO float_versions (float, version, pattern, data, created) VALUES (?, ?, ?, ?, ?)",
 		seq, version+1, f.Pattern, string(f.Data), f.Created)

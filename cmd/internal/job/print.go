@@ -264,6 +264,8 @@ type printedFloat struct {
 	Code   string   `json:"code,omitempty"`
 	Dots   int      `json:"code_dots,omitempty"`
 	Turn   string   `json:"placed"`
+	// Dedication is for the maker's own search: entries, which are made public, have none.
+	Dedication string `json:"dedication,omitempty"`
 }
 
 // commit stores the print as pending, its sheets and its floats in one short
@@ -291,7 +293,7 @@ func (w *Workshop) commit(p *Plan, outs []Output) error {
 		}
 		floats[i] = record.Float{ID: string(fp.Float.ID), Batch: b.Name, Number: fp.Float.Number, Attempt: fp.Attempt,
 			Pattern: fp.Float.Pattern.Key, Data: data, Created: now, Figures: FiguresKey(fp.Float.Pattern.Key, fp.Mark, fp.Decal.Printed)}
-		pf := printedFloat{Number: fp.Float.Number, ID: string(fp.Float.ID), Turn: fp.Placed()}
+		pf := printedFloat{Number: fp.Float.Number, ID: string(fp.Float.ID), Turn: fp.Placed(), Dedication: fp.Float.Dedication}
 		for _, l := range fp.Decal.Printed {
 			pf.Lines = append(pf.Lines, l.Text)
 		}

@@ -39,7 +39,7 @@ const searchBatch = 500
 
 // Search finds floats, batches and patterns by anything that is typed: an id or
 // its beginning, batch, pattern, status, figures ("8 g" and "8g" are one), shot
-// conventions, words of notes, coats, materials and free fields. Every word must
+// conventions, whom it is made for, words of notes, coats, materials and free fields. Every word must
 // be in the record of what is found, or begin a word there; an id that is whole
 // comes first. limit is how many are wanted, at least 1.
 func (w *Workshop) Search(ctx context.Context, text string, limit int) (SearchFound, error) {
@@ -97,8 +97,8 @@ func (w *Workshop) searchable(ctx context.Context) (*record.Store, error) {
 	if err != nil || s == nil {
 		return nil, err
 	}
-	stale, err := s.Stale(1)
-	if err == nil && s.HasSearch() && len(stale) == 0 {
+	behind, err := s.TextsBehind(textsEdition, 1)
+	if err == nil && s.HasSearch() && behind == 0 {
 		return s, nil
 	}
 	if e := s.Close(); err == nil {
@@ -125,7 +125,7 @@ func (w *Workshop) SearchBehind(limit int) (int, error) {
 	if !s.HasSearch() {
 		return limit, nil
 	}
-	return s.StaleCount(limit)
+	return s.TextsBehind(textsEdition, limit)
 }
 
 // IndexSearch renews the texts of whatever changed since they were made. Search
@@ -139,7 +139,10 @@ func (w *Workshop) RenewSearch(ctx context.Context, progress Progress) error {
 		names[c.Key] = c.Name
 	}
 	return w.change(ctx, func(s *record.Store, _ string) error {
-		done := 0
+		done, whom := 0, dedications{}
+		if err := s.WantTexts(textsEdition); err != nil {
+			return err
+		}
 		all, err := s.StaleCount(math.MaxInt32)
 		if err != nil {
 			return err
@@ -158,7 +161,7 @@ func (w *Workshop) RenewSearch(ctx context.Context, progress Progress) error {
 				return err
 			}
 			for i := range stale {
-				if stale[i].Text, err = searchText(s, stale[i].Subject, names); err != nil {
+				if stale[i].Text, err = searchText(s, stale[i].Subject, names, whom); err != nil {
 					return err
 				}
 			}
@@ -201,7 +204,7 @@ func entryAsFar(f record.Float) (label.Entry, bool) {
 }
 
 // searchText gathers the words under which a subject is found, each once.
-func searchText(s *record.Store, of record.Subject, conventions map[string]string) (string, error) {
+func searchText(s *record.Store, of record.Subject, conventions map[string]string, whom dedications) (string, error) {
 	texts := []string{of.Key}
 	if of.Kind == label.KindFloat {
 		f, _, err := s.FloatOf(of.Key)
@@ -209,8 +212,12 @@ func searchText(s *record.Store, of record.Subject, conventions map[string]strin
 			return "", err
 		}
 		e, _ := entryAsFar(f) // what can be read of it is found
+		dedication, err := whom.of(s, f)
+		if err != nil {
+			return "", err
+		}
 		texts = append(texts, f.Pattern, e.Batch, e.Date, strconv.Itoa(e.Number), e.Pattern, e.Kind, e.Line, e.Rating, e.BuiltIn, e.Add, e.Metal, e.Water,
-			e.Weight, e.Convention, conventions[e.Convention], e.Note, plainGram(e.RatingG), plainGram(e.AddG))
+			e.Weight, e.Convention, conventions[e.Convention], e.Note, dedication, plainGram(e.RatingG), plainGram(e.AddG))
 		for _, r := range e.Shot {
 			texts = append(texts, r.Convention, r.Shot)
 		}

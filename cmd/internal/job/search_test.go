@@ -1,6 +1,7 @@
 package job
 
 import (
+	"encoding/json"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -170,4 +171,54 @@ func FuzzSearch(f *testing.F) {
 			t.Errorf("%q: %v", text, err)
 		}
 	})
+}
+
+// Whom a float is made for leads to it, for the maker: also where the search was
+// made before dedications stood in it, and nothing of it stands in what is public.
+func TestSearchByDedication(t *testing.T) {
+	shop, ids := noted(t, 4)
+	if got, err := shop.Search(t.Context(), "sedge", 9); err != nil || len(got.Found) != 2 {
+		t.Fatal(got, err)
+	}
+	later := func(key string, p printed) {
+		t.Helper()
+		data, err := json.Marshal(p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := shop.change(t.Context(), func(s *record.Store, now string) error {
+			floats, _ := notedFloats(t, "26-11", 4)
+			return s.SavePrint(record.Print{Key: key, Batch: "26-11", Made: now, Data: data}, floats)
+		}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	one := func(text, want string) {
+		t.Helper()
+		got, err := shop.Search(t.Context(), text, 9)
+		if err != nil || len(got.Found) != 1 || got.Found[0].Key != want {
+			t.Errorf("%q: %+v %v, want %s", text, got, err, want)
+		}
+	}
+	later("old", printed{Batch: "26-11", Source: "[[float]]\nnumber = 2\ndedication = \"für Åse\"\n"})
+	// The search of an older program: all is up to date, but of no edition.
+	if _, err := shop.Search(t.Context(), "sedge", 9); err != nil {
+		t.Fatal(err)
+	}
+	if err := shop.change(t.Context(), func(s *record.Store, _ string) error { return s.WantTexts("1") }); err != nil {
+		t.Fatal(err)
+	}
+	if n, err := shop.SearchBehind(9); err != nil || n != 4 {
+		t.Errorf("behind: %d %v", n, err)
+	}
+	one("Åse", ids[1])
+	one("ase 8g", ids[1])
+	if n, err := shop.SearchBehind(9); err != nil || n != 0 {
+		t.Errorf("behind after it: %d %v", n, err)
+	}
+	later("new", printed{Batch: "26-11", Floats: []printedFloat{{Number: 3, ID: ids[2], Dedication: "Grandfather, on the weir"}}})
+	one("grandfather weir", ids[2])
+	if e, ok, err := shop.Entry(ids[2]); err != nil || !ok || strings.Contains(fmt.Sprintf("%+v", e), "Grandfather") {
+		t.Errorf("%+v %v %v", e, ok, err)
+	}
 }
