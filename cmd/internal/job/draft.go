@@ -165,7 +165,7 @@ func (w *Workshop) NewDraft(ctx context.Context, name, by string) (Draft, error)
 	}
 	defer s.Close()
 	was, err := w.draft(s, name)
-	if err := free(was, err); err != nil {
+	if err := free(name, was, err); err != nil {
 		return Draft{}, err
 	}
 	doc, err := batch.ParseDoc(batch.Skeleton(name, time.Now().Format(time.DateOnly)))

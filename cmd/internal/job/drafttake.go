@@ -29,7 +29,7 @@ func (w *Workshop) NewDraftLike(ctx context.Context, name, like, by string) (Dra
 		return Draft{}, err
 	}
 	before, err := w.draft(s, name)
-	if err := free(before, err); err != nil {
+	if err := free(name, before, err); err != nil {
 		return Draft{}, err
 	}
 	doc, err := batch.ParseDoc(batch.Skeleton(name, time.Now().Format(time.DateOnly)))
@@ -49,8 +49,12 @@ func (w *Workshop) NewDraftLike(ctx context.Context, name, like, by string) (Dra
 	return w.keep(ctx, s, Draft{Name: name, Doc: doc, Version: before.Version, beside: beside}, begun, by, 0)
 }
 
-// free is an error where there is a batch already, of what looking for it said.
-func free(d Draft, err error) error {
+// free is an error where there is a batch already, of what looking for it said, and
+// for a name that no address can end with.
+func free(name string, d Draft, err error) error {
+	if name == "." || name == ".." {
+		return fault.Inputf("give it another name, such as the year and the month", "a batch cannot be named %q", name)
+	}
 	if err == nil {
 		return fault.Inputf("give it another name, or go on with that one", "there is a batch %q already", d.Name)
 	}

@@ -37,6 +37,13 @@ func TestDraftLike(t *testing.T) {
 	if _, err := shop.NewDraftLike(ctx, "26-12", "26-11", ByBench); fault.ClassOf(err) != fault.Input {
 		t.Errorf("begun twice: %v", err)
 	}
+	for _, name := range []string{".", ".."} { // no address ends with them
+		_, plain := shop.NewDraft(ctx, name, ByBench)
+		_, like := shop.NewDraftLike(ctx, name, "26-11", ByBench)
+		if fault.ClassOf(plain) != fault.Input || fault.ClassOf(like) != fault.Input {
+			t.Errorf("a batch %q: %v, %v", name, plain, like)
+		}
+	}
 	if _, err := shop.NewDraftLike(ctx, "27-01", "26-10", ByBench); fault.ClassOf(err) != fault.NotFound {
 		t.Errorf("like a batch that is not there: %v", err)
 	}

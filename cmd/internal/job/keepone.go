@@ -35,9 +35,8 @@ func (w *Workshop) KeepOne(ctx context.Context, s Single, by string) error {
 		return err
 	}
 	defer store.Close()
-	if _, err := w.draft(store, s.Name); err == nil {
-		return fault.Inputf("give it another name, or go on with that one", "there is a batch %q already", s.Name)
-	} else if fault.ClassOf(err) != fault.NotFound {
+	before, err := w.draft(store, s.Name)
+	if err := free(s.Name, before, err); err != nil {
 		return err
 	}
 	_, err = w.keep(ctx, store, Draft{Name: s.Name, Doc: doc}, "begin", by, 0)

@@ -156,6 +156,9 @@ func (s *server) printIt(w http.ResponseWriter, r *http.Request) error {
 	form := printForm{ForShop: r.PostFormValue("where") == "shop", Again: r.PostFormValue("again") != "", Coarse: r.PostFormValue("coarse") != "",
 		CutName: strings.TrimSpace(r.PostFormValue("cut")), Only: r.PostFormValue("only")}
 	only, err := floatNumbers(form.Only)
+	if err == nil {
+		err = haveFloats(d, only)
+	}
 	if err != nil {
 		return s.showPrints(w, r, http.StatusUnprocessableEntity, form, findings(err))
 	}
@@ -184,14 +187,20 @@ func (s *server) stopPrint(w http.ResponseWriter, r *http.Request) error {
 	return back(w, r, batchPath(r.PathValue("batch"), "print"))
 }
 
-// settle notes how a print came out.
+// settle notes how a print came out. What was said already and is said again, as by
+// a button that was pressed twice, changes nothing.
 func (s *server) settle(w http.ResponseWriter, r *http.Request) error {
-	number, err := s.printOf(r)
+	number, state, err := s.printOf(r)
 	if err != nil {
 		return err
 	}
-	ctx, shop := r.Context(), s.shop()
-	switch how := r.PostFormValue("how"); how {
+	ctx, shop, how := r.Context(), s.shop(), r.PostFormValue("how")
+	again := s.works.of(printKey(r))
+	if how == "right" && state == "confirmed" || how == "spoilt" && state == "cancelled" ||
+		how == "some" && state == "confirmed" && again != nil && !again.over() {
+		return back(w, r, batchPath(r.PathValue("batch"), "print"))
+	}
+	switch how {
 	case "right":
 		err = shop.ConfirmPrint(ctx, number)
 	case "some":
@@ -227,12 +236,8 @@ func (s *server) someSpoilt(w http.ResponseWriter, r *http.Request, number int) 
 	if err == nil && len(again) == 0 {
 		err = fault.Inputf("give their numbers on the drying board, such as 7, 12", "which floats have a spoilt mark?")
 	}
-	if err == nil && d.Err == nil {
-		for _, n := range again {
-			if !hasFloat(d, n) {
-				err = fault.Inputf("give numbers of its drying board", "there is no float %d in the batch", n)
-			}
-		}
+	if err == nil {
+		err = haveFloats(d, again)
 	}
 	if err != nil {
 		return s.showPrints(w, r, http.StatusUnprocessableEntity, printForm{}, findings(err))
@@ -245,28 +250,38 @@ func (s *server) someSpoilt(w http.ResponseWriter, r *http.Request, number int) 
 	return back(w, r, batchPath(d.Name, "print"))
 }
 
-func hasFloat(d job.Draft, number int) bool {
+// haveFloats is an error where the batch has no float of one of the numbers; a batch
+// that is not whole is told of elsewhere.
+func haveFloats(d job.Draft, numbers []int) error {
+	if d.Err != nil {
+		return nil
+	}
+	there := map[int]bool{}
 	for _, f := range d.File.Batch.Floats {
-		if f.Number == number {
-			return true
+		there[f.Number] = true
+	}
+	for _, n := range numbers {
+		if !there[n] {
+			return fault.Inputf("give numbers of its drying board", "there is no float %d in the batch", n)
 		}
 	}
-	return false
+	return nil
 }
 
-// printOf is the number of a request's print, which is one of its batch.
-func (s *server) printOf(r *http.Request) (int, error) {
+// printOf is the number of a request's print, which is one of its batch, and its
+// state.
+func (s *server) printOf(r *http.Request) (int, string, error) {
 	n, err := strconv.Atoi(r.PathValue("number"))
 	if err == nil {
 		all, err := s.shop().BatchPrints(r.PathValue("batch"))
 		if err != nil {
-			return 0, err
+			return 0, "", err
 		}
-		if slices.ContainsFunc(all, func(p job.BatchPrint) bool { return p.Number == n }) {
-			return n, nil
+		if i := slices.IndexFunc(all, func(p job.BatchPrint) bool { return p.Number == n }); i >= 0 {
+			return n, all[i].State, nil
 		}
 	}
-	return 0, fault.New(fault.NotFound, "", "the batch has no print of that number", "choose one of its list")
+	return 0, "", fault.New(fault.NotFound, "", "the batch has no print of that number", "choose one of its list")
 }
 
 // mostOnly is how many numbers are taken, as a batch has that many floats.

@@ -189,6 +189,18 @@ func TestPrintSpoilt(t *testing.T) {
 	if code, _, _ := do("POST", "b/26-11/print/2", url.Values{"how": {"right"}}); code != http.StatusUnprocessableEntity {
 		t.Errorf("settled twice: %d", code)
 	}
+	// The same answer once more, as by a button pressed twice, is no mistake.
+	for number, how := range map[string]string{"1": "right", "2": "spoilt"} {
+		if code, _, _ := do("POST", "b/26-11/print/"+number, url.Values{"how": {how}}); code != http.StatusSeeOther {
+			t.Errorf("print %s, %s twice: %d", number, how, code)
+		}
+	}
+	// Floats that are none are told of before anything is laid out, as they were typed.
+	_, _, page = do("GET", "b/26-11/print", nil)
+	if code, _, page := do("POST", "b/26-11/print", url.Values{"version": {versionOn(t, page)}, "only": {"2, 99"}}); code != http.StatusUnprocessableEntity ||
+		!strings.Contains(page, "no float 99") || !strings.Contains(page, `value="2, 99"`) {
+		t.Errorf("a float that is none: %d", code)
+	}
 	// The very same once more: refused, unless it is asked for.
 	_, _, page = do("GET", "b/26-11/print", nil)
 	do("POST", "b/26-11/print", url.Values{"version": {versionOn(t, page)}, "coarse": {"1"}})

@@ -84,7 +84,7 @@ func sizeText(n int) string {
 
 // printFile sends a file of a print, or several of them packed.
 func (s *server) printFile(w http.ResponseWriter, r *http.Request) error {
-	number, err := s.printOf(r)
+	number, _, err := s.printOf(r)
 	if err != nil {
 		return err
 	}
