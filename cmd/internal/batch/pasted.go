@@ -8,7 +8,7 @@ import (
 
 // PastedFloats reads floats as they are copied from a spreadsheet, a head row
 // first and tabs, semicolons or commas between the cells, and returns each as a
-// [[float]] of a batch file, with its line: for Doc.Set. Whether what they say can
+// [[float]] of a batch file, with its line: for Doc.Set. Numbers may be left out. Whether what they say can
 // be understood, only Parse tells, of a batch file that has them or names the text
 // as its CSV file.
 //
@@ -20,6 +20,7 @@ func PastedFloats(path string, src []byte) (floats []map[string]any, lines []int
 		return nil, nil, err
 	}
 	r.csvPath, r.csvMeasured = path, true
+	r.csvNeeds = []string{"pattern", "rating"}
 	rows := r.csvRows(src)
 	if len(rows) == 0 && len(r.findings) == 0 {
 		r.add(csvPlace(1), "add a line for each float", "there are no floats in it")

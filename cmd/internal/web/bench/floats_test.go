@@ -299,3 +299,74 @@ func TestFloatsPastedAsPeopleWrite(t *testing.T) {
 		t.Error("a table without a head row:", p)
 	}
 }
+
+// A built-in weight that cannot be right is told where it is typed, and what was
+// typed stands in the form again.
+func TestFloatsBuiltInRefused(t *testing.T) {
+	a := begun(t)
+	a.post(303, "floats/ratings", "rating.0.load", "8")
+	for _, c := range []struct{ built, pattern, says string }{
+		{"7,2,0", "sedge", `"7,2,0" is not a mass`},
+		{"9.9", "sedge", "what is built in, 9.9 g, is more than the rating of 8 g"},
+		{"0", "sedge", "is none"},
+	} {
+		for _, path := range []string{"floats/add", "floats/one"} {
+			w := a.sent(path, "floats", "count", "2", "dedication", "for Ann", "pattern", c.pattern, "rating", "8 g", "built_in", c.built, "metal", "brass")
+			if p := w.Body.String(); w.Code != 422 || !strings.Contains(text(p), c.says) || !strings.Contains(p, `value="`+c.built+`"`) {
+				t.Errorf("%s %s: %d %s", path, c.built, w.Code, text(p))
+			}
+		}
+	}
+	d := a.draft()
+	if d.Doc.Len("float") != 0 {
+		t.Fatalf("%d floats were added", d.Doc.Len("float"))
+	}
+	a.post(303, "floats/add", "count", "2", "pattern", "sedge", "rating", "8 g", "built_in", "7.2", "metal", "brass")
+	w := a.sent("floats/column", "floats?column=built_in", "column", "built_in", "v.0", "7.1", "v.1", "72")
+	if p := w.Body.String(); w.Code != 422 || !strings.Contains(text(p), "float 2") || !strings.Contains(text(p), "72 g, is more than the rating") || !strings.Contains(p, `value="72"`) {
+		t.Errorf("down the board: %d %s", w.Code, text(p))
+	}
+	if p := text(a.post(422, "floats/paste", "text", "pattern\trating\tbuilt in\tmetal\nsedge\t8\t9.9\tbrass\n").Body.String()); !strings.Contains(p, "9.9 g, is more than the rating of 8 g") {
+		t.Errorf("pasted: %s", p)
+	}
+	d, err := a.shop.EditDraft(t.Context(), "26-11", a.draft().Version, "another kind", job.ByBench, func(d *batch.Doc) error { return d.Set("pattern/0/kind", "unloaded") })
+	if err != nil {
+		t.Fatal(err)
+	}
+	key := d.Doc.Text("pattern/0/key")
+	if p := text(a.post(422, "floats/add", "count", "1", "pattern", key, "rating", "8 g", "built_in", "7", "metal", "brass").Body.String()); !strings.Contains(p, "is unloaded, and this float has a weight built in") {
+		t.Errorf("unloaded: %s", p)
+	}
+}
+
+// sent is a form of the batch as it is sent from one of its pages.
+func (a *at) sent(path, from string, pairs ...string) *httptest.ResponseRecorder {
+	a.Helper()
+	f := url.Values{"version": {fmt.Sprint(a.draft().Version)}}
+	for i := 0; i < len(pairs); i += 2 {
+		f.Add(pairs[i], pairs[i+1])
+	}
+	r := httptest.NewRequest("POST", Path+"b/26-11/"+path, strings.NewReader(f.Encode()))
+	r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+	r.Header.Set("Referer", "http://example.com"+Path+"b/26-11/"+from)
+	return a.send(r)
+}
+
+// Rows without numbers are numbered on from the last float.
+func TestFloatsPastedWithoutNumbers(t *testing.T) {
+	a := demo(t)
+	last := nextNumber(a.draft().Doc) - 1
+	const rows = "pattern;rating;built in;metal\nsedge;8;7,2;brass\nsedge;8;7,1;brass\n"
+	if p := text(a.post(200, "floats/paste", "text", rows).Body.String()); !strings.Contains(p, fmt.Sprint(last+2)) {
+		t.Errorf("%s", p)
+	}
+	a.post(303, "floats/paste", "text", rows, "do", "take")
+	d := a.draft().Doc
+	if n := d.Len("float"); d.Text(fmt.Sprintf("float/%d/number", n-2)) != fmt.Sprint(last+1) || d.Text(fmt.Sprintf("float/%d/number", n-1)) != fmt.Sprint(last+2) {
+		t.Error("they are not numbered on")
+	}
+	a.post(303, "floats/paste", "text", "number;pattern;rating\n7;sedge;8\n;sedge;8\n", "do", "take", "instead", "1")
+	if d := a.draft().Doc; d.Len("float") != 2 || d.Text("float/0/number") != "7" || d.Text("float/1/number") != "8" {
+		t.Error("in place of all they do not begin after the one that has a number")
+	}
+}

@@ -131,6 +131,7 @@ func here(d *batch.Doc) error {
 
 // put writes what a form says of a float.
 func put(m words.Measures, d *batch.Doc, at string, r *http.Request) error {
+	built := valueAt(d, at+"built_in")
 	for _, one := range []struct {
 		key string
 		as  typedAs
@@ -148,7 +149,7 @@ func put(m words.Measures, d *batch.Doc, at string, r *http.Request) error {
 			return err
 		}
 	}
-	return nil
+	return weightSays(d, at, d.Text(at+"pattern"), built)
 }
 
 func (s *server) addFloats(w http.ResponseWriter, r *http.Request) error {
@@ -228,7 +229,15 @@ func (s *server) setFloat(w http.ResponseWriter, r *http.Request) error {
 		if len(ways) == 0 {
 			return d.Set(at+"setup", nil)
 		}
-		return d.Set(at+"setup", ways)
+		if err := d.Set(at+"setup", ways); err != nil {
+			return err
+		}
+		for i := range ways {
+			if err := aboveRating(d, fmt.Sprintf("%ssetup/%d/", at, i), d.Text(at+"pattern")); err != nil {
+				return err
+			}
+		}
+		return nil
 	})
 }
 
@@ -252,6 +261,11 @@ func (s *server) setColumn(w http.ResponseWriter, r *http.Request) error {
 			at := fmt.Sprintf("float/%d/", i)
 			if err := d.Set(at+key, v); err != nil {
 				return err
+			}
+			if key == "built_in" {
+				if err := weightSays(d, at, d.Text(at+"pattern"), old); err != nil {
+					return fault.At(fmt.Sprintf(ofFloat, d.Text(at+"number")), err)
+				}
 			}
 			if metal := r.PostFormValue("metal"); key == "built_in" && v != nil && metal != "" && d.Text(at+"metal") == "" {
 				if err := d.Set(at+"metal", metal); err != nil {

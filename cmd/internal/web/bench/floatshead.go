@@ -99,8 +99,9 @@ func keyedHead(text string) (keyed string, above int, err error) {
 
 // readPasted reads what was pasted as people write it: columns and metals by their
 // names in any language of the pages, patterns by their names too, and a bare number
-// of a load as grams.
-func readPasted(d *batch.Doc, text string) ([]map[string]any, []int, error) {
+// of a load as grams. Floats without a number are numbered on from the last one, of
+// the batch or, where they come in place of those, of their own.
+func readPasted(d *batch.Doc, text string, instead bool) ([]map[string]any, []int, error) {
 	text, above, err := keyedHead(text)
 	if err != nil {
 		return nil, nil, err
@@ -120,8 +121,21 @@ func readPasted(d *batch.Doc, text string) ([]map[string]any, []int, error) {
 		key := d.Text(fmt.Sprintf("pattern/%d/key", i))
 		patterns[strings.ToLower(key)] = key
 	}
+	last := 0
+	if !instead {
+		last = nextNumber(d) - 1
+	}
+	for _, f := range floats {
+		if n, ok := f["number"].(int64); ok {
+			last = max(last, int(n))
+		}
+	}
 	for i, f := range floats {
 		lines[i] += above
+		if f["number"] == nil {
+			last++
+			f["number"] = int64(last)
+		}
 		for key, of := range map[string]map[string]string{"pattern": patterns, "metal": metals} {
 			if v, ok := f[key].(string); ok {
 				if known := of[strings.ToLower(strings.TrimSpace(v))]; known != "" {

@@ -25,7 +25,7 @@ type pasted struct {
 func (s *server) paste(w http.ResponseWriter, r *http.Request) error {
 	if r.PostFormValue("do") == "take" {
 		return s.edit(w, r, "paste floats", "floats#board", func(d *batch.Doc) error {
-			floats, _, err := readPasted(d, r.PostFormValue("text"))
+			floats, _, err := readPasted(d, r.PostFormValue("text"), r.PostFormValue("instead") != "")
 			if err != nil {
 				return err
 			}
@@ -75,7 +75,7 @@ func take(d *batch.Doc, floats []map[string]any, instead bool) error {
 // understood reads what was pasted as the batch would read it.
 func (s *server) understood(m words.Measures, d job.Draft, text string, instead bool) (*pasted, error) {
 	p := &pasted{Text: text, Instead: instead}
-	floats, lines, err := readPasted(d.Doc, text)
+	floats, lines, err := readPasted(d.Doc, text, instead)
 	if err != nil {
 		p.Findings = findings(err)
 		for i, f := range p.Findings {
@@ -100,6 +100,9 @@ func (s *server) understood(m words.Measures, d job.Draft, text string, instead 
 			continue
 		}
 		one.Line = lines[one.Place-first]
+		if err := aboveRating(doc, fmt.Sprintf("float/%d/", one.Place), one.Pattern); err != nil {
+			one.Findings = append(one.Findings, findings(err)...)
+		}
 		if len(one.Findings) > 0 {
 			p.Wrong++
 		}
