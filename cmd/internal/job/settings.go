@@ -26,12 +26,15 @@ const (
 type keptSettings struct {
 	Format int    `json:"format"`
 	Source string `json:"source"`
+	What   string `json:"what,omitempty"` // what was done, for undoing it
+	Back   int    `json:"back,omitempty"` // of an undo: the place of the change it went back to, from 1; beforeAll for none
 }
 
 // Settings is what holds in the workshop and who may change it.
 type Settings struct {
 	Doc     *batch.Doc // what holds, of both
 	Version int64      // for EditSettings
+	Undoes  string     // what an undo would take back, "" for nothing
 	locked  *batch.Doc // what workshop.toml says
 }
 
@@ -48,7 +51,8 @@ func (w *Workshop) Settings() (Settings, error) {
 	if err != nil {
 		return Settings{}, err
 	}
-	return Settings{Doc: merged(kept, file), Version: version, locked: file}, nil
+	undoes, err := w.settingsUndo()
+	return Settings{Doc: merged(kept, file), Version: version, Undoes: undoes, locked: file}, err
 }
 
 // bothSettings reads what workshop.toml and the records say; where one is not
@@ -73,19 +77,12 @@ func (w *Workshop) bothSettings() (file, kept *batch.Doc, version int64, err err
 	if err != nil || n == 0 {
 		return file, kept, 0, err
 	}
-	last, _, err := s.ChangeAt(of, n-1)
+	k, version, err := settingsAt(s, n-1)
 	if err != nil {
 		return nil, nil, 0, err
 	}
-	var k keptSettings
-	if err := json.Unmarshal(last.After, &k); err != nil {
-		return nil, nil, 0, fault.New(fault.Ours, settingsKind, "the stored settings cannot be read: "+err.Error(), "")
-	}
-	if k.Format > settingsFormat {
-		return nil, nil, 0, fault.New(fault.Input, settingsKind, "the settings were stored by a newer floatmark", "use the newer floatmark")
-	}
 	kept, err = batch.ParseDoc([]byte(k.Source))
-	return file, kept, last.Version, err
+	return file, kept, version, err
 }
 
 // merged lays what the file says over what was kept: tables key by key, lists as
@@ -105,8 +102,9 @@ func merged(kept, file *batch.Doc) *batch.Doc {
 // EditSettings changes the settings that are kept in the records. seen is the
 // version they were changed on; if somebody changed them since, the error's cause
 // is ErrChanged. A setting that workshop.toml decides is an Input error, as is one
-// that is wrong, and then nothing is changed.
-func (w *Workshop) EditSettings(ctx context.Context, seen int64, by string, edit func(*batch.Doc) error) (Settings, error) {
+// that is wrong, and then nothing is changed. what says in a few words what was
+// done, for undoing it.
+func (w *Workshop) EditSettings(ctx context.Context, seen int64, what, by string, edit func(*batch.Doc) error) (Settings, error) {
 	file, kept, _, err := w.bothSettings()
 	if err != nil {
 		return Settings{}, err
@@ -121,6 +119,11 @@ func (w *Workshop) EditSettings(ctx context.Context, seen int64, by string, edit
 			return Settings{}, fault.New(fault.Input, path, "workshop.toml decides it", "change it there: "+filepath.Join(w.Dir, settingsFile))
 		}
 	}
+	return w.putSettings(ctx, seen, by, changed, file, keptSettings{What: what})
+}
+
+// putSettings keeps settings as the next change, with what k says of it.
+func (w *Workshop) putSettings(ctx context.Context, seen int64, by string, changed, file *batch.Doc, k keptSettings) (Settings, error) {
 	if err := changed.Set("format", int64(1)); err != nil {
 		return Settings{}, err
 	}
@@ -128,7 +131,8 @@ func (w *Workshop) EditSettings(ctx context.Context, seen int64, by string, edit
 	if err != nil {
 		return Settings{}, err
 	}
-	value, err := json.Marshal(keptSettings{settingsFormat, string(changed.Source())})
+	k.Format, k.Source = settingsFormat, string(changed.Source())
+	value, err := json.Marshal(k)
 	if err != nil {
 		return Settings{}, err
 	}

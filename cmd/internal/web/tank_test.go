@@ -175,7 +175,7 @@ func TestTankInInches(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := other.EditSettings(t.Context(), set.Version, job.ByBench, func(d *batch.Doc) error { return d.Set("maker/units", "imperial") }); err != nil {
+	if _, err := other.EditSettings(t.Context(), set.Version, "units", job.ByBench, func(d *batch.Doc) error { return d.Set("maker/units", "imperial") }); err != nil {
 		t.Fatal(err)
 	}
 	page := b.page(demoTank + "&lang=de")

@@ -71,6 +71,7 @@ type frame struct {
 	Steps       []step // its way through the day
 	Version     int64  // of the batch file that the page shows
 	Undoes      string // what an undo takes back
+	UndoOn      string // of the workshop's settings: the page that shows it
 	Next        *link  // what to do next
 	Missing     []link // what is to be said before the batch is whole
 	Findings    []finding

@@ -13,6 +13,7 @@ func (s *server) settingsPages() []route {
 	return []route{
 		s.get("workshop", s.settings),
 		s.post("workshop", s.set),
+		s.post("workshop/undo", s.undoSettings),
 	}
 }
 
@@ -75,7 +76,7 @@ func (s *server) settings(w http.ResponseWriter, r *http.Request) error {
 		}
 		b.Host = b.Costs[0].Name
 	}
-	f := frame{Title: "Settings", Version: set.Version, Body: b}
+	f := frame{Title: "Settings", Version: set.Version, Undoes: set.Undoes, Body: b}
 	if set.Doc.Text("maker/name") != "" {
 		f.Next = &link{"To the batches", Path}
 	}
@@ -115,7 +116,7 @@ func (s *server) set(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	_, err = shop.EditSettings(r.Context(), seen, job.ByBench, func(d *batch.Doc) error {
+	_, err = shop.EditSettings(r.Context(), seen, "change the settings", job.ByBench, func(d *batch.Doc) error {
 		for _, f := range makerFields {
 			if was.Locked(f.Path) || !r.PostForm.Has(f.Path) {
 				continue
@@ -135,6 +136,25 @@ func (s *server) set(w http.ResponseWriter, r *http.Request) error {
 	}
 	s.reopen()
 	return back(w, r, "workshop")
+}
+
+// undoSettings takes back the last change of the settings, stocks of one's own
+// included, and leads to where that is seen.
+func (s *server) undoSettings(w http.ResponseWriter, r *http.Request) error {
+	seen, err := version(r)
+	if err != nil {
+		return err
+	}
+	shop := *s.shop()
+	if _, err := shop.UndoSettings(r.Context(), seen, job.ByBench); err != nil {
+		return err
+	}
+	s.reopen()
+	page := "workshop"
+	if r.PostFormValue("on") == "stocks" {
+		page = "stocks"
+	}
+	return back(w, r, page)
 }
 
 // typed turns what was typed into what the file has; nothing typed takes the key

@@ -41,3 +41,41 @@ func TestHostCosts(t *testing.T) {
 		}
 	}
 }
+
+// A change of the settings, and of one's own stocks, is taken back by a press on
+// the page that shows it.
+func TestUndoOfSettings(t *testing.T) {
+	shop, err := job.Open(filepath.Join(t.TempDir(), "workshop"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	h := New(shop, Options{})
+	version := func() string {
+		set, err := shop.Settings()
+		if err != nil {
+			t.Fatal(err)
+		}
+		return strconv.FormatInt(set.Version, 10)
+	}
+	if w := send(h, "POST", "workshop", url.Values{"version": {version()}, "maker/name": {"Withy Sluice Floats"}}); w.Code != 303 {
+		t.Fatal(w.Code, w.Body)
+	}
+	page := in(h, "en", "GET", "workshop", nil).Body.String()
+	if !strings.Contains(page, `action="/-/bench/workshop/undo"`) || !strings.Contains(page, "Undo: change the settings") {
+		t.Error("it cannot be undone on its page")
+	}
+	if !strings.Contains(in(h, "de", "GET", "stocks", nil).Body.String(), "Einstellungen ändern") {
+		t.Error("it cannot be undone on the page of stocks")
+	}
+	w := send(h, "POST", "workshop/undo", url.Values{"version": {version()}, "on": {"stocks"}})
+	if at, _, _ := strings.Cut(w.Header().Get("Location"), "#"); w.Code != 303 || at != Path+"stocks" {
+		t.Errorf("%d, to %q", w.Code, at)
+	}
+	page = in(h, "en", "GET", "workshop", nil).Body.String()
+	if strings.Contains(page, "Withy Sluice Floats") || strings.Contains(page, "workshop/undo") {
+		t.Error("it stands there still")
+	}
+	if w := send(h, "POST", "workshop/undo", url.Values{"version": {version()}}); w.Code != 404 {
+		t.Errorf("nothing to undo: %d", w.Code)
+	}
+}

@@ -93,7 +93,7 @@ func (s *server) showStocks(w http.ResponseWriter, r *http.Request, status int, 
 			}
 		}
 	}
-	s.send(w, r, status, "stocks", frame{Title: "Film, card and paper", Version: set.Version, Findings: found, Body: p})
+	s.send(w, r, status, "stocks", frame{Title: "Film, card and paper", Version: set.Version, Undoes: set.Undoes, UndoOn: "stocks", Findings: found, Body: p})
 	return nil
 }
 
@@ -133,7 +133,7 @@ func (s *server) addStock(w http.ResponseWriter, r *http.Request) error {
 			table["key"] = key + "-" + strconv.Itoa(n)
 		}
 		shop := *s.shop()
-		_, err = shop.EditSettings(r.Context(), seen, job.ByBench, func(d *batch.Doc) error {
+		_, err = shop.EditSettings(r.Context(), seen, "add a stock", job.ByBench, func(d *batch.Doc) error {
 			return d.Set(ownStocks+"/"+strconv.Itoa(d.Len(ownStocks)), table)
 		})
 	}
@@ -189,7 +189,7 @@ func (s *server) removeStock(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	shop := *s.shop()
-	_, err = shop.EditSettings(r.Context(), seen, job.ByBench, func(d *batch.Doc) error {
+	_, err = shop.EditSettings(r.Context(), seen, "remove a stock", job.ByBench, func(d *batch.Doc) error {
 		for i := range d.Len(ownStocks) {
 			if at := ownStocks + "/" + strconv.Itoa(i); d.Text(at+"/key") == r.PathValue("key") {
 				return d.Set(at, nil)
