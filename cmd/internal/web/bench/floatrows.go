@@ -134,7 +134,7 @@ func source(d job.Draft) []byte {
 // sorted hands each finding to the float it is of, and returns the others with
 // what is only missing yet.
 func sorted(d job.Draft, rows []floatRow) (yet []link, others []finding) {
-	yet, all := told(d, d.Err)
+	yet, all := toldEach(d, d.Err)
 	for _, f := range all {
 		i := slices.IndexFunc(rows, func(r floatRow) bool { return f.Of != "" && r.Place == f.at })
 		if f.Of != ofFloat || i < 0 {

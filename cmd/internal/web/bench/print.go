@@ -96,7 +96,7 @@ func (s *server) showPrints(w http.ResponseWriter, r *http.Request, status int, 
 			state.Now, state.Stop, state.Here = to+"/state", to+"/stop", to
 			p.Work = &state
 		} else {
-			p.Stopped, status = printOutcome(one, d.Version, &f, status)
+			p.Stopped, status = printOutcome(one, d, &f, status)
 		}
 	}
 	switch {
@@ -114,13 +114,14 @@ func (s *server) showPrints(w http.ResponseWriter, r *http.Request, status int, 
 
 // printOutcome tells what became of the last print that was begun here, as long as
 // it is about the batch as it is now.
-func printOutcome(one *work, version int64, f *frame, status int) (stopped bool, _ int) {
+func printOutcome(one *work, d job.Draft, f *frame, status int) (stopped bool, _ int) {
 	_, stopped, err := one.outcome()
-	if one.on != version {
+	if one.on != d.Version {
 		return false, status
 	}
 	if err != nil {
-		f.Findings = append(f.Findings, atThePage(findings(err))...)
+		_, slips := told(d, err)
+		f.Findings = append(f.Findings, atThePage(slips)...)
 		status = max(status, http.StatusUnprocessableEntity)
 	}
 	return stopped, status

@@ -32,7 +32,8 @@ type tankPage struct {
 	Rows   []tankRow
 	Tested int
 	All    bool      // floats are read, and there is a float
-	Form   *tankForm // nil where every float is read by its set-ups, in the batch
+	Form   *tankForm // nil where every float is read, by its set-ups in the batch too, and none is asked for
+	Choose bool      // every float is read, and one may be chosen to be read again
 	How    []field   // how the readings are taken
 	Phone  string    // link to the phone's page; "" where phones do not reach this server
 	Word   bool      // there is an unlock word, so that phones may add readings
@@ -64,7 +65,6 @@ type tankForm struct {
 	Numbers, Sets, Stages []option
 	Typed                 job.TankEntry
 	Findings              []finding
-	Again                 bool // every float was read, and none was asked for
 }
 
 // gramStep is how finely masses are written beside the tank, g: finer than any
@@ -103,7 +103,7 @@ func (s *server) doubts(r *http.Request, number int) (all []finding, err error) 
 	if err == nil || !forMaker(err) {
 		return nil, err
 	}
-	_, slips := told(d, err)
+	_, slips := toldEach(d, err)
 	for _, one := range slips {
 		if one.Of == ofFloat && one.Name == strconv.Itoa(number) {
 			all = append(all, one)
@@ -183,8 +183,9 @@ func (s *server) tankFrame(r *http.Request, number int) (frame, *tankPage, error
 	}
 	if p.Tested == len(p.Rows) {
 		p.All = true
-		if p.Form != nil {
-			p.Form.Again = number == 0
+		if number == 0 && p.Form != nil { // one more reading of a float is nobody's slip: it is asked for
+			p.Rows[slices.IndexFunc(p.Rows, func(t tankRow) bool { return t.Next })].Next = false
+			p.Form, p.Choose = nil, true
 		}
 		f.Next = &link{"Grade them", Path + batchPath(d.Name, "grade")}
 	}

@@ -118,7 +118,7 @@ func (s *server) together(w http.ResponseWriter, r *http.Request) error {
 			state.Now, state.Stop, state.Here = here+"/state", here+"/stop", here
 			p.Work = &state
 		} else {
-			p.Stopped, status = printOutcome(one, d.Version, &f, status)
+			p.Stopped, status = printOutcome(one, d, &f, status)
 		}
 	}
 	if len(p.Chosen) > 1 && p.Work == nil {

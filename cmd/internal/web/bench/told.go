@@ -3,6 +3,7 @@ package bench
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -21,10 +22,16 @@ var missing = map[string]struct{ page, text string }{
 // missingOrder is the order in which they are told, the maker's day.
 var missingOrder = []string{"the maker has no name", "the batch has no patterns", "the batch names no ratings", "the batch has no floats"}
 
-// told sorts what is wrong with a batch: what is only missing yet, as links to
+// told is toldEach with what is said of many floats alike said once.
+func told(d job.Draft, err error) (yet []link, slips []finding) {
+	yet, slips = toldEach(d, err)
+	return yet, gathered(slips)
+}
+
+// toldEach sorts what is wrong with a batch: what is only missing yet, as links to
 // where it is said, and slips, by the float, pattern or rating that they are of.
 // Nobody sees the lines of the file here.
-func told(d job.Draft, err error) (yet []link, slips []finding) {
+func toldEach(d job.Draft, err error) (yet []link, slips []finding) {
 	if err == nil {
 		return nil, nil
 	}
@@ -74,6 +81,55 @@ func located(d job.Draft, src []byte, f finding) finding {
 		f.Of, f.Name = "rating %s", text("load")
 	}
 	return f
+}
+
+// gathered tells once what is wrong with several floats alike, at the place of the
+// first: "floats 3, 7-12".
+func gathered(all []finding) []finding {
+	first, numbers := map[[2]string]int{}, map[int][]int{}
+	var out []finding
+	for _, f := range all {
+		n, err := strconv.Atoi(f.Name)
+		if f.Of != ofFloat || err != nil {
+			out = append(out, f)
+			continue
+		}
+		key := [2]string{f.What, f.Do}
+		i, ok := first[key]
+		if !ok {
+			i = len(out)
+			first[key] = i
+			out = append(out, f)
+		}
+		numbers[i] = append(numbers[i], n)
+	}
+	for i, of := range numbers {
+		if len(of) > 1 {
+			out[i].Of, out[i].Name = "floats %s", spans(of)
+		}
+	}
+	return out
+}
+
+// spans writes numbers as a maker does: 3, 7-12.
+func spans(numbers []int) string {
+	slices.Sort(numbers)
+	numbers = slices.Compact(numbers)
+	var parts []string
+	for i := 0; i < len(numbers); {
+		from := i
+		for i++; i < len(numbers) && numbers[i] == numbers[i-1]+1; i++ {
+		}
+		switch i - from {
+		case 1:
+			parts = append(parts, strconv.Itoa(numbers[from]))
+		case 2:
+			parts = append(parts, strconv.Itoa(numbers[from]), strconv.Itoa(numbers[from+1]))
+		default:
+			parts = append(parts, fmt.Sprintf("%d-%d", numbers[from], numbers[i-1]))
+		}
+	}
+	return strings.Join(parts, ", ")
 }
 
 // tableAt finds the table of a batch file's text that a finding's place lies in,

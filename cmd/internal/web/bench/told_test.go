@@ -2,6 +2,7 @@ package bench
 
 import (
 	"context"
+	"slices"
 	"strings"
 	"testing"
 
@@ -77,5 +78,19 @@ func TestTold(t *testing.T) {
 	}
 	if !of["float 3"] || !of["pattern Sedge waggler, small"] || !of["rating 2.5 stone"] {
 		t.Errorf("%v", slips)
+	}
+}
+
+// What is wrong with many floats alike is said once, with their numbers.
+func TestGathered(t *testing.T) {
+	same := func(n string) finding { return finding{Of: ofFloat, Name: n, What: "untested", Do: "test it"} }
+	got := gathered([]finding{same("4"), {What: "other"}, same("3"), same("5"), {Of: ofFloat, Name: "6", What: "heavy"}, same("9"), same("10"), same("?")})
+	want := []string{"floats %s 3-5, 9, 10 untested", "  other", "float %s 6 heavy", "float %s ? untested"}
+	var said []string
+	for _, f := range got {
+		said = append(said, f.Of+" "+f.Name+" "+f.What)
+	}
+	if !slices.Equal(said, want) {
+		t.Errorf("%q", said)
 	}
 }
