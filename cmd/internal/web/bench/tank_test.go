@@ -67,6 +67,13 @@ func TestTankOnTheLaptop(t *testing.T) {
 		t.Errorf("%d readings, %v", n, err)
 	}
 	a.post(303, "tank", "key", key, "number", "2", "set", "", "reading", "0.8", "stage", "fitted", "above", "0.5")
+	// Once all are read none is offered, so that no reading goes onto a float unseen.
+	if page := a.page("tank"); strings.Contains(page, `name="reading"`) || strings.Contains(page, `<tr class="on"`) || !strings.Contains(text(page), "Every float is read. To read one again") {
+		t.Error("a float is offered though all are read")
+	}
+	if page := a.page("tank?number=2"); !strings.Contains(page, `name="reading"`) || !strings.Contains(text(page), "This float is read already.") {
+		t.Error("a float cannot be read again, or nothing says that it is")
+	}
 	if page := a.page("tank"); !strings.Contains(page, `b/26-11/grade">Grade them`) {
 		t.Error("floats that are all read do not lead on")
 	}
