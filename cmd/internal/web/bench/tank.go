@@ -103,7 +103,7 @@ func (s *server) doubts(r *http.Request, number int) (all []finding, err error) 
 	if err == nil || !forMaker(err) {
 		return nil, err
 	}
-	_, slips := told(d, err)
+	_, slips := toldEach(d, err)
 	for _, one := range slips {
 		if one.Of == ofFloat && one.Name == strconv.Itoa(number) {
 			all = append(all, one)
