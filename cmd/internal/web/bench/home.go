@@ -47,19 +47,30 @@ func (s *server) begin(w http.ResponseWriter, r *http.Request) error {
 	if name == "" {
 		return fault.Inputf("give it a name, such as the year and the month", "a batch needs a name")
 	}
-	if like := r.PostFormValue("like"); like != "" {
-		d, err := s.shop().NewDraftLike(r.Context(), name, like, job.ByBench)
-		if err != nil {
+	like, page := r.PostFormValue("like"), "patterns"
+	var d job.Draft
+	var err error
+	if like != "" {
+		page = "floats"
+		d, err = s.shop().NewDraftLike(r.Context(), name, like, job.ByBench)
+	} else {
+		d, err = s.shop().NewDraft(r.Context(), name, job.ByBench)
+	}
+	if err != nil {
+		if was, e := s.shop().Draft(name); e != nil || !justBegun(was, like) {
 			return err
 		}
+		return back(w, r, batchPath(name, page)) // the button was pressed twice
+	}
+	if like != "" {
 		s.ahead(d)
-		return back(w, r, batchPath(d.Name, "floats"))
 	}
-	d, err := s.shop().NewDraft(r.Context(), name, job.ByBench)
-	if err != nil {
-		return err
-	}
-	return back(w, r, batchPath(d.Name, "patterns"))
+	return back(w, r, batchPath(d.Name, page))
+}
+
+// justBegun reports whether a batch was begun, like another or not, and nothing more.
+func justBegun(d job.Draft, like string) bool {
+	return d.Undoes == "" && d.Doc.Len("float") == 0 && d.Doc.Text("floats") == "" && (like != "") == (d.Doc.Len("pattern") > 0)
 }
 
 // open takes a batch file over, with the files it names.

@@ -23,6 +23,15 @@ func TestPatternsOfEarlierBatches(t *testing.T) {
 		t.Fatal(err, string(like.Doc.Source()))
 	}
 
+	// Pressed twice it leads to what it began; not where anything else was meant.
+	if w := send(h, "POST", "begin", url.Values{"name": {"26-12"}, "like": {"26-11"}}); w.Code != http.StatusSeeOther {
+		t.Errorf("begun twice: %d", w.Code)
+	}
+	for _, form := range []url.Values{{"name": {"26-12"}}, {"name": {"26-11"}, "like": {"26-11"}}, {"name": {"26-11"}}} {
+		if w := send(h, "POST", "begin", form); w.Code != http.StatusUnprocessableEntity {
+			t.Errorf("%v: %d", form, w.Code)
+		}
+	}
 	if w := send(h, "POST", "begin", url.Values{"name": {"26-13"}}); w.Code != http.StatusSeeOther {
 		t.Fatal(w.Code, w.Body)
 	}
