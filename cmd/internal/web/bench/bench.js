@@ -34,3 +34,14 @@ document.addEventListener("submit", (e) => {
   form.dataset.sent = "1";
   window.addEventListener("pageshow", () => { delete form.dataset.sent; }, { once: true });
 });
+// A colour is picked or typed: picker and text follow each other.
+for (const c of document.querySelectorAll("input.picker")) {
+  const text = c.form.elements[c.dataset.colour], swatch = c.parentElement.querySelector("svg");
+  const hex = (s) => /^#[0-9a-f]{6}$/i.test(s);
+  const bare = () => c.classList.toggle("none", !hex(text.value || text.placeholder));
+  if (swatch) swatch.remove();
+  c.hidden = false;
+  bare();
+  c.addEventListener("input", () => { text.value = c.value; bare(); });
+  text.addEventListener("input", () => { bare(); if (hex(text.value)) c.value = text.value; });
+}

@@ -79,9 +79,9 @@ func cardFields(m words.Measures, shop *job.Workshop, d job.Draft) []field {
 		{Path: "card/corner_mm", Label: "Round corners, %s", Of: &aLength, Unit: m.LengthSign(), Mode: "decimal"},
 		{Path: "card/tube_mm", Label: "Inner width of the tube, %s", Of: &aLength, Unit: m.LengthSign(), Mode: "decimal", Hint: "Of an insert in a tube."},
 		{Path: "card/tube_length_mm", Label: "Length of the insert, %s", Of: &aLength, Unit: m.LengthSign(), Mode: "decimal", Hint: "Of an insert in a tube."},
-		{Path: "card/ground", Label: "Colour of the card's ground", Hint: "As in #f2ecdc; nothing for the card as bought."},
-		{Path: "card/ink", Label: "Colour of the words", Hint: "Nothing for black."},
-		{Path: "card/accent", Label: "Colour of the accent", Hint: "Nothing for the colour of the rating."},
+		{Path: "card/ground", Label: "Colour of the card's ground", Colour: true, Hint: "A name such as cream or olive, or as in #f2ecdc; nothing for the card as bought."},
+		{Path: "card/ink", Label: "Colour of the words", Colour: true, Hint: "Nothing for black."},
+		{Path: "card/accent", Label: "Colour of the accent", Colour: true, Hint: "Nothing for the colour of the rating."},
 		{Path: "card/for_sale", Label: "For sale", Options: []option{{Key: "", Name: "those with a price"}, {Key: "true", Name: "yes"}, {Key: "false", Name: "no"}}},
 		{Path: "card/set", Label: "Floats on one card", Mode: "numeric", Hint: "Nothing or 1: each on its own. A set has a price of its own."},
 		{Path: "card/price", Label: "Price of a set", Mode: "decimal"},
@@ -115,7 +115,7 @@ var plainWords = map[string]string{"card/arrangement": backer.ArrangementNames()
 var cardValues = map[string]typedAs{"card/arrangement": plainly(word), "card/kind": plainly(word), "card/sides": plainly(number), "card/second_language": plainly(word),
 	"card/size": plainly(word), "print/card_size_mm": sidesTyped, "print/card": plainly(word), "card/hang": plainly(word), "card/holds": plainly(word),
 	"card/picture": plainly(word), "card/own_mark": plainly(truth), "card/overhang_mm": wholly(aLength), "card/corner_mm": wholly(aLength), "card/tube_mm": wholly(aLength),
-	"card/tube_length_mm": wholly(aLength), "card/ground": plainly(word), "card/ink": plainly(word), "card/accent": plainly(word), "card/board_g_m2": wholly(aNumber),
+	"card/tube_length_mm": wholly(aLength), "card/ground": coloured, "card/ink": coloured, "card/accent": coloured, "card/board_g_m2": wholly(aNumber),
 	"card/for_sale": plainly(truth), "card/set": plainly(number), "card/price": plainly(func(text string) any { return word(pointed(text)) }), "card/ean": plainly(word)}
 
 // truth is true or false as the file has it.

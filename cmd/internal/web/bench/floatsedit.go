@@ -62,7 +62,7 @@ func (s *server) setRatings(w http.ResponseWriter, r *http.Request) error {
 			}
 			row["load"] = load
 			keep(row, "price", pointed(r.PostFormValue(name("price"))), one)
-			keep(row, "band", strings.TrimSpace(r.PostFormValue(name("band"))), one)
+			keep(row, "band", colourTyped(r.PostFormValue(name("band"))), one)
 			all = append(all, row)
 		}
 		if len(all) == 0 {

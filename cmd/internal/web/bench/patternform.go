@@ -89,7 +89,7 @@ func patternFormOf(m words.Measures, d *batch.Doc, i int) patternForm {
 	}
 	f.Waterline, f.TipFrom = length("waterline_mm"), length("tip_from_mm")
 	f.Colours = []colourField{
-		{Key: "body", Label: "Paint of the body", Value: text("body")},
+		{Key: "body", Label: "Paint of the body", Value: text("body"), Hint: "A colour is typed by its name, such as red or olive, or as in #2b6cb0."},
 		{Key: "tip", Label: "Paint of the tip", Value: text("tip")},
 		{Key: "ground", Label: "Pale band under the mark", Value: text("ground"), Hint: "Only for clear film: the paint that the mark is seen on. Leave it empty for none."},
 	}

@@ -28,6 +28,9 @@ func (patternForm) apply(m words.Measures, d *batch.Doc, i int, q url.Values, fi
 			continue
 		}
 		text := strings.TrimSpace(q.Get(key))
+		if key == "body" || key == "tip" || key == "ground" {
+			text = colourTyped(text)
+		}
 		if key == "material" { // heights stand in it
 			if text == m.Told(d.Text(at+key)) {
 				continue

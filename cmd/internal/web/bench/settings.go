@@ -24,6 +24,7 @@ type field struct {
 	Options                  []option
 	Locked                   bool // workshop.toml decides
 	Required                 bool
+	Colour                   bool      // a script offers a picker beside it
 	Mode                     string    // of the keys that a phone shows: "decimal" or "numeric" for a number, "email", "url"
 	Of                       *quantity // nil for a text
 	Unit                     string    // that the label names
