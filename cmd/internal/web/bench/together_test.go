@@ -110,8 +110,12 @@ func TestTogether(t *testing.T) {
 	if code, _, _ := do("POST", here+"/1-2", url.Values{"how": {"right"}}); code != http.StatusSeeOther {
 		t.Error(code)
 	}
-	if code, _, _ := do("POST", here+"/1-2", url.Values{"how": {"right"}}); code != http.StatusUnprocessableEntity {
+	// The same once more is a button pressed twice; another answer is refused.
+	if code, _, _ := do("POST", here+"/1-2", url.Values{"how": {"right"}}); code != http.StatusSeeOther {
 		t.Errorf("settled twice: %d", code)
+	}
+	if code, _, _ := do("POST", here+"/1-2", url.Values{"how": {"right"}, "number": {"2"}}); code != http.StatusUnprocessableEntity {
+		t.Errorf("settled otherwise: %d", code)
 	}
 	all, err := s.shop().Prints()
 	if err != nil || len(all) != 2 || all[0].State != "confirmed" || all[1].State != "cancelled" {

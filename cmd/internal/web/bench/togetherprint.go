@@ -140,6 +140,8 @@ func (s *server) settleTogether(w http.ResponseWriter, r *http.Request) error {
 		return fault.New(fault.NotFound, "", "the batch has no print of that number", "choose one of its list")
 	}
 	how, only, done := r.PostFormValue("how"), r.PostFormValue("number"), 0
+	want := map[string]string{"right": "confirmed", "spoilt": "cancelled"}[how]
+	said := 0 // batches of which just this was said before, as by a button pressed twice
 	var lost []int
 	for _, text := range r.PostForm["lost"] {
 		n, err := strconv.Atoi(text)
@@ -149,7 +151,13 @@ func (s *server) settleTogether(w http.ResponseWriter, r *http.Request) error {
 		lost = append(lost, n)
 	}
 	for _, b := range all[i].Batches {
-		if b.State != "pending" || only != "" && strconv.Itoa(b.Number) != only {
+		if only != "" && strconv.Itoa(b.Number) != only {
+			continue
+		}
+		if b.State != "pending" {
+			if b.State == want {
+				said++
+			}
 			continue
 		}
 		switch how {
@@ -168,7 +176,7 @@ func (s *server) settleTogether(w http.ResponseWriter, r *http.Request) error {
 		}
 		done++
 	}
-	if done == 0 {
+	if done == 0 && said == 0 {
 		return fault.Inputf("open the page again", "it was said already how that print came out")
 	}
 	s.forget()
