@@ -112,7 +112,11 @@ type publishing struct {
 	On          bool
 }
 
-type past struct{ At, By, Path, Before, After string }
+type past struct {
+	At, By, Path, Before, After string
+	Version                     int64
+	Last                        bool // of its field: it can be taken back
+}
 
 // mostPast is how many changes a page shows; all of them are in the export.
 const mostPast = 100
@@ -248,7 +252,7 @@ func (s *server) past(of label.Subject, f frame) (all []past, more int, err erro
 		return nil, 0, err
 	}
 	slices.Reverse(history)
-	say := f.Say
+	say, later := f.Say, map[string]bool{}
 	more = max(0, len(history)-mostPast)
 	for _, h := range history[:len(history)-more] {
 		list, number, _ := strings.Cut(h.Path, "/")
@@ -263,7 +267,8 @@ func (s *server) past(of label.Subject, f frame) (all []past, more int, err erro
 		if h.Path == label.PathStatus {
 			before, after = cmp.Or(f.Said.Statuses[before], before), cmp.Or(f.Said.Statuses[after], after)
 		}
-		all = append(all, past{timeText(h.At), say(h.By), at, before, after})
+		all = append(all, past{timeText(h.At), say(h.By), at, before, after, h.Version, !later[h.Path]})
+		later[h.Path] = true
 	}
 	return all, more, nil
 }

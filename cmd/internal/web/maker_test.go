@@ -12,6 +12,7 @@ import (
 	"net/http/httptest"
 	"net/url"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -435,4 +436,50 @@ func TestMakerAtHome(t *testing.T) {
 		t.Errorf("by another name: %v, %v", res, err)
 	}
 	res.Body.Close()
+}
+
+// A change is taken back from the history: one of a field, an item that was taken
+// out, one that was added; of each field only the last, and none that is not there.
+func TestMakerTakesBack(t *testing.T) {
+	b := newBench(t)
+	for _, typed := range [][]string{
+		{"do", "facts", "status", "sold"},
+		{"do", "put", "path", "notes/+", "text", "first note"},
+		{"do", "take", "path", "notes/1"},
+		{"do", "facts", "buyer", "somebody"},
+		{"do", "facts", "buyer", "somebody else"},
+	} {
+		if res := b.post(makerPath+sampleID, b.form(typed...)); res.StatusCode != 303 {
+			t.Fatalf("%v: %d", typed, res.StatusCode)
+		}
+	}
+	offered := func() []string {
+		var all []string
+		for _, m := range regexp.MustCompile(`name="change" value="(\d+)"`).FindAllStringSubmatch(b.page(makerPath+sampleID), -1) {
+			all = append(all, m[1])
+		}
+		return all
+	}
+	before := offered()
+	if len(before) != 3 { // status, note, buyer: the latest of each
+		t.Fatalf("%v are offered", before)
+	}
+	buyer := before[0]
+	for _, version := range before {
+		if res := b.post(makerPath+sampleID, b.form("do", "back", "change", version)); res.StatusCode != 303 {
+			t.Fatalf("change %s: %d %s", version, res.StatusCode, plainText(read(t, res)))
+		}
+	}
+	page := b.page(makerPath + sampleID)
+	if !strings.Contains(page, "first note") || !strings.Contains(page, `value="somebody"`) || strings.Contains(page, `value="sold" selected`) {
+		t.Errorf("not as it was before:\n%s", plainText(page))
+	}
+	if res := b.post(makerPath+sampleID, b.form("do", "facts", "buyer", "a third")); res.StatusCode != 303 {
+		t.Fatal(res.StatusCode)
+	}
+	for version, want := range map[string]int{buyer: http.StatusBadRequest, "99999": http.StatusNotFound, "x": http.StatusNotFound} {
+		if res := b.post(makerPath+sampleID, b.form("do", "back", "change", version, "key", "another "+version)); res.StatusCode != want {
+			t.Errorf("change %s: %d, want %d", version, res.StatusCode, want)
+		}
+	}
 }

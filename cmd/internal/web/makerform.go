@@ -119,6 +119,9 @@ func (s *server) changesOf(of label.Subject, f url.Values) (changes []job.BuildC
 		list, _, _ := strings.Cut(f.Get("path"), "/")
 		set(f.Get("path"), nil)
 		return changes, list, err
+	case "back":
+		c, err := s.takenBack(of, f.Get("change"))
+		return []job.BuildChange{c}, "history", err
 	case "put":
 		list, _, _ := strings.Cut(f.Get("path"), "/")
 		value, err := valueOf(list, f, own)
@@ -129,6 +132,21 @@ func (s *server) changesOf(of label.Subject, f url.Values) (changes []job.BuildC
 		return changes, list, err
 	}
 	return nil, "", fault.Inputf("open the record again and try from there", "the form says nothing to do")
+}
+
+// takenBack is the change that undoes one of the past, by its version: it is made
+// on that one, so that it is refused where the field was changed since.
+func (s *server) takenBack(of label.Subject, version string) (job.BuildChange, error) {
+	history, err := s.o.Keeper.BuildHistory(of)
+	if err != nil {
+		return job.BuildChange{}, err
+	}
+	for _, h := range history {
+		if strconv.FormatInt(h.Version, 10) == version {
+			return job.BuildChange{Subject: of, Path: h.Path, Value: h.Before, Seen: h.Version}, nil
+		}
+	}
+	return job.BuildChange{}, fault.New(fault.NotFound, "", "there is no such change to take back", "open the record again and try from there")
 }
 
 // wellTyped refuses what is no UTF-8: written as JSON it would be changed in

@@ -319,7 +319,7 @@ func TestHostileText(t *testing.T) {
 		t.Fatal(err)
 	}
 	makers := mustPage("making", frame{Lang: "en", Title: bad, Making: &making{Of: label.Subject{Kind: label.KindFloat, Key: bad}, Post: bad, Bench: bad, Status: bad, Shared: []way{{bad, bad}}, Lock: true, Entry: &e, Token: bad, Key: bad, Facts: []column{{Name: "made", Label: "made", Value: bad}, {Name: "care", Long: true, Value: bad}},
-		Lists: listsOf(b, strings.Clone, func(int) string { return "/" + bad }), Past: []past{{bad, bad, bad, bad, bad}}, Prints: []job.FloatPrint{{State: bad, Lines: []string{bad}, Film: bad}}, Notices: []string{bad}, Again: bad}})
+		Lists: listsOf(b, strings.Clone, func(int) string { return "/" + bad }), Past: []past{{bad, bad, bad, bad, bad, 1, true}}, Prints: []job.FloatPrint{{State: bad, Lines: []string{bad}, Film: bad}}, Notices: []string{bad}, Again: bad}})
 	s := serve(t, one())
 	_, found := ask(t, s, "GET", "/-/find?id=%22%3E%3Cscript%3Ealert(1)%3C/script%3E", "")
 	_, path := ask(t, s, "GET", "/%22%3E%3Cscript%3Ealert(1)%3Cscript%3E", "")
