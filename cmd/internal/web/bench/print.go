@@ -52,7 +52,8 @@ type printShown struct {
 	Main, Others      []fileShown
 	Zip, All          string // paths of the print shop's folder, "" for none, and of all files, packed
 	FloatCount        int
-	Gone              bool // its files do not lie here
+	Since             string // floats of it whose marks a later print has once more, as where some were spoilt: "7, 12"
+	Gone              bool   // its files do not lie here
 }
 
 // fileShown is a file to be downloaded. About tells what it is for.
@@ -78,6 +79,7 @@ func (s *server) showPrints(w http.ResponseWriter, r *http.Request, status int, 
 	p := printPage{Whole: d.Err == nil, Form: form}
 	for _, one := range slices.Backward(all) {
 		shown := s.shown(d.Name, one)
+		shown.Since = printedSince(one, all)
 		if one.State == "pending" {
 			p.Pending = append(p.Pending, shown)
 		} else {
@@ -110,6 +112,27 @@ func (s *server) showPrints(w http.ResponseWriter, r *http.Request, status int, 
 	f.Body = p
 	s.send(w, r, status, "print", f)
 	return nil
+}
+
+// printedSince lists the floats of a print whose marks alone a later one printed once
+// more: those came out right there, or not at all.
+func printedSince(p job.BatchPrint, all []job.BatchPrint) string {
+	var numbers []int
+	for _, later := range all {
+		if later.Number > p.Number && later.State != "cancelled" && len(later.Floats) < len(p.Floats) {
+			for _, n := range later.Floats {
+				if slices.Contains(p.Floats, n) {
+					numbers = append(numbers, n)
+				}
+			}
+		}
+	}
+	slices.Sort(numbers)
+	var texts []string
+	for _, n := range slices.Compact(numbers) {
+		texts = append(texts, strconv.Itoa(n))
+	}
+	return strings.Join(texts, ", ")
 }
 
 // printOutcome tells what became of the last print that was begun here, as long as

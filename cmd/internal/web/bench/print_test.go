@@ -180,6 +180,9 @@ func TestPrintSpoilt(t *testing.T) {
 	if !strings.Contains(page, "part-used: take it from your sheets") {
 		t.Error("the page does not tell which sheet to put in")
 	}
+	if !strings.Contains(text(page), "Print 1 came out right") || !strings.Contains(text(page), "printed once more since: 2") {
+		t.Errorf("the first print does not tell what was spoilt of it: %s", text(page))
+	}
 	if code, _, _ := do("POST", "b/26-11/print/2", url.Values{"how": {"spoilt"}, "lost": {"1"}}); code != http.StatusSeeOther {
 		t.Error(code)
 	}
