@@ -47,6 +47,7 @@ type floatsPage struct {
 	Pasted   *pasted
 	Printed  []field // how it is printed
 	Cards    []option
+	swaps    map[string]bool // keys of patterns whose floats have set-ups
 }
 
 // ratingRow is a rating to be typed.
@@ -106,7 +107,7 @@ func (s *server) floats(w http.ResponseWriter, r *http.Request) error {
 func (s *server) floatsFrame(r *http.Request, d job.Draft) (frame, *floatsPage, error) {
 	f := s.batchFrame(d, "floats", "Floats")
 	doc := d.Doc
-	p := &floatsPage{Batch: d.Name, Rows: floatRows(s.measures(r), doc), Columns: columns, File: doc.Text("floats"), Currency: s.currency(d)}
+	p := &floatsPage{Batch: d.Name, Rows: floatRows(s.measures(r), doc), Columns: columns, File: doc.Text("floats"), Currency: s.currency(d), swaps: map[string]bool{}}
 	if p.File != "" && d.File != nil {
 		var err error
 		if p.Rows, err = rowsOfFile(s.measures(r), d); err != nil {
@@ -124,6 +125,7 @@ func (s *server) floatsFrame(r *http.Request, d job.Draft) (frame, *floatsPage, 
 	for i := range doc.Len("pattern") {
 		at := fmt.Sprintf("pattern/%d/", i)
 		p.Patterns = append(p.Patterns, option{Key: doc.Text(at + "key"), Name: doc.Text(at + "name")})
+		p.swaps[doc.Text(at+"key")] = doc.Text(at+"kind") == "exchangeable"
 	}
 	p.Ratings = ratingRows(d, p.Rows)
 	for _, one := range p.Ratings {
@@ -217,13 +219,18 @@ func ratingRows(d job.Draft, floats []floatRow) []ratingRow {
 	return all
 }
 
-// form makes a form of a row.
+// form makes a form of a row. A float that is fitted in several ways has a form for
+// each, and for one more; where none is there yet the first begins with the figures
+// that were typed for the float itself.
 func (p *floatsPage) form(row floatRow) *floatForm {
 	f := &floatForm{floatRow: row, Patterns: offered(p.Patterns, row.Pattern), Loads: offeredLoad(p.Loads, row.Rating), Metals: offered(p.Metals, row.Metal)}
-	if len(row.Setups) == 0 {
-		return f
-	}
 	const blank = 1
+	if len(row.Setups) == 0 {
+		if !p.swaps[row.Pattern] {
+			return f
+		}
+		row.Setups = []setupRow{{BuiltIn: row.BuiltIn, Metal: row.Metal, Reading: row.Reading, Bare: row.Bare}}
+	}
 	for i := range len(row.Setups) + blank {
 		way := wayForm{At: fmt.Sprintf("setup.%d.", i)}
 		if i < len(row.Setups) {

@@ -370,3 +370,36 @@ func TestFloatsPastedWithoutNumbers(t *testing.T) {
 		t.Error("in place of all they do not begin after the one that has a number")
 	}
 }
+
+// A float of a pattern with weights to screw on is asked for each way it is fitted,
+// and the figures it had go to the first.
+func TestSetupsAreTyped(t *testing.T) {
+	a := demo(t)
+	if _, err := a.shop.EditDraft(context.Background(), "26-11", a.draft().Version, "x", job.ByBench, func(d *batch.Doc) error {
+		return d.Set("pattern/0/kind", "exchangeable")
+	}); err != nil {
+		t.Fatal(err)
+	}
+	page := a.page("floats?edit=0")
+	for _, want := range []string{`name="setup.0.name"`, `name="setup.0.built_in" value="7.21`, `name="setup.1.reading"`} {
+		if !strings.Contains(page, want) {
+			t.Errorf("no %s", want)
+		}
+	}
+	if strings.Contains(page, `id="e-reading"`) {
+		t.Error("figures of the float itself are asked for beside its set-ups")
+	}
+	form := []string{"place", "0", "setup.0.name", "7 g base", "setup.0.built_in", "7.21", "setup.0.metal", "brass", "setup.0.reading", "0.78",
+		"setup.1.name", "6 g base", "setup.1.built_in", "6.2", "setup.1.metal", "brass", "setup.1.reading", "1.8",
+		"setup.2.name", "", "setup.2.built_in", "", "setup.2.metal", "brass"}
+	a.post(http.StatusSeeOther, "floats/row", append(form, "setup.2.reading", "")...)
+	d := a.draft()
+	if d.Doc.Len("float/0/setup") != 2 || d.Doc.Text("float/0/reading") != "" || d.Doc.Text("float/0/built_in") != "" || d.Doc.Text("float/0/setup/1/reading") != "1.8 g" {
+		t.Errorf("%d set-ups: %s", d.Doc.Len("float/0/setup"), d.Doc.Source())
+	}
+	// Figures without a name are kept and told of, not lost.
+	a.post(http.StatusSeeOther, "floats/row", append(form, "setup.2.reading", "2.1")...)
+	if d = a.draft(); d.Doc.Len("float/0/setup") != 3 || d.Err == nil {
+		t.Errorf("%d set-ups, %v", d.Doc.Len("float/0/setup"), d.Err)
+	}
+}

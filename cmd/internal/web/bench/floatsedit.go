@@ -222,12 +222,17 @@ func (s *server) setFloat(w http.ResponseWriter, r *http.Request) error {
 			if way["built_in"] == nil {
 				delete(way, "metal")
 			}
-			if way["name"] != nil {
-				ways = append(ways, way)
+			if way["name"] != nil || way["built_in"] != nil || way["reading"] != nil || way["bare"] != nil {
+				ways = append(ways, way) // one without a name is told of
 			}
 		}
 		if len(ways) == 0 {
 			return d.Set(at+"setup", nil)
+		}
+		for _, key := range []string{"built_in", "metal", "reading", "bare"} { // they are the set-ups' now
+			if err := d.Set(at+key, nil); err != nil {
+				return err
+			}
 		}
 		if err := d.Set(at+"setup", ways); err != nil {
 			return err
