@@ -63,3 +63,12 @@ func TestPatternsOfEarlierBatches(t *testing.T) {
 		}
 	}
 }
+
+func TestSlug(t *testing.T) {
+	for name, want := range map[string]string{"Sedge waggler, small": "sedge-waggler-small", `Müllers "Große" / 2`: "muellers-grosse-2", "Flotteur à l’œil": "flotteur-a-l-oeil",
+		"Żółty": "zolty", "..": "pattern", "🎣": "pattern"} {
+		if got := slug(name); got != want {
+			t.Errorf("%q: %q, want %q", name, got, want)
+		}
+	}
+}
