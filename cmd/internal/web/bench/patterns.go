@@ -146,9 +146,9 @@ func stationList(all [][2]float64) (list []any) {
 	return list
 }
 
-// plainLetters writes the letters of the pages' languages that a key cannot have with
+// spelledOut writes the letters of the pages' languages that a key cannot have with
 // those that stand for them, as their own writers do.
-func plainLetters() *strings.Replacer {
+func spelledOut() *strings.Replacer {
 	return strings.NewReplacer("ä", "ae", "ö", "oe", "ü", "ue", "ß", "ss",
 		"à", "a", "â", "a", "æ", "ae", "ç", "c", "è", "e", "é", "e", "ê", "e", "ë", "e", "î", "i", "ï", "i", "ô", "o", "œ", "oe", "ù", "u", "û", "u",
 		"ì", "i", "ò", "o", "ą", "a", "ć", "c", "ę", "e", "ł", "l", "ń", "n", "ó", "o", "ś", "s", "ź", "z", "ż", "z")
@@ -157,7 +157,7 @@ func plainLetters() *strings.Replacer {
 // slug makes a key of a name: small letters, digits and hyphens.
 func slug(name string) string {
 	var b strings.Builder
-	for _, r := range plainLetters().Replace(strings.ToLower(name)) {
+	for _, r := range spelledOut().Replace(strings.ToLower(name)) {
 		switch {
 		case r >= 'a' && r <= 'z', r >= '0' && r <= '9':
 			b.WriteRune(r)
