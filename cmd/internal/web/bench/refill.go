@@ -41,25 +41,45 @@ func mendable(err error) bool {
 }
 
 // showAgain shows the page that a refused form was sent from, with what was typed;
-// false where that page is not known, or the form had files, which no page can put
-// back.
+// false where that page is not known. A file that came with it is to be chosen again,
+// which no page can do.
 func (s *server) showAgain(w http.ResponseWriter, r *http.Request, err error) bool {
-	if r.Method != http.MethodPost || r.PostForm == nil || r.MultipartForm != nil || refusedOf(r) != nil || !mendable(err) || errors.Is(err, job.ErrChanged) {
+	if r.Method != http.MethodPost || r.PostForm == nil || refusedOf(r) != nil || !mendable(err) || errors.Is(err, job.ErrChanged) {
 		return false
 	}
 	from, e := url.Parse(r.Referer())
 	if e != nil || from.Host != r.Host || !strings.HasPrefix(from.Path, Path) {
 		return false
 	}
-	again := r.Clone(context.WithValue(r.Context(), refusedKey{}, &refused{action: r.URL.EscapedPath(), typed: r.PostForm, findings: patternFindings(err)}))
+	said := patternFindings(err)
+	if hasFile(r) {
+		said = append(said, findings(fault.Inputf("choose it again", "the file that was chosen is not kept by the page"))...)
+	}
+	again := r.Clone(context.WithValue(r.Context(), refusedKey{}, &refused{action: r.URL.EscapedPath(), typed: r.PostForm, findings: said}))
 	again.Method, again.Body, again.ContentLength = http.MethodGet, http.NoBody, 0
 	again.URL = &url.URL{Path: from.Path, RawPath: from.RawPath, RawQuery: from.RawQuery}
-	again.Form, again.PostForm, again.Pattern = nil, nil, ""
+	again.Form, again.PostForm, again.MultipartForm, again.Pattern = nil, nil, nil, ""
+	again.Header.Del("Content-Type")
 	if _, pattern := s.mux.Handler(again); !strings.HasPrefix(pattern, http.MethodGet) {
 		return false // a page that a form led to has no address of its own
 	}
 	s.mux.ServeHTTP(w, again)
 	return true
+}
+
+// hasFile reports whether a file came with a form.
+func hasFile(r *http.Request) bool {
+	if r.MultipartForm == nil {
+		return false
+	}
+	for _, all := range r.MultipartForm.File { // order does not matter
+		for _, one := range all {
+			if one.Filename != "" {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // formTags are those of a page that a form is filled through.

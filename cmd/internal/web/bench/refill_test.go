@@ -1,6 +1,8 @@
 package bench
 
 import (
+	"bytes"
+	"mime/multipart"
 	"net/http"
 	"net/http/httptest"
 	"net/url"
@@ -130,5 +132,43 @@ func TestFirstSlips(t *testing.T) {
 	page := text(send(h, "GET", "b/26-12/patterns/0", nil).Body.String())
 	if !strings.Contains(page, `station 3: "fourteen" is no number`) || strings.Contains(page, "of the mark") || strings.Contains(page, "[[") {
 		t.Error(page)
+	}
+}
+
+// A form with a file comes back too, all but the file.
+func TestRefusedFormWithFile(t *testing.T) {
+	a := demo(t)
+	for _, c := range []struct {
+		to, from, field string
+		says            string
+		typed           [2]string
+		again           string
+	}{
+		{"open", "", "file", "there is no batch file among them", [2]string{"more", "x"}, ""},
+		{"b/26-11/patterns/0", "b/26-11/patterns/0", "file", "which version it was made on", [2]string{"waterline_mm", "as deep as it goes"}, `value="as deep as it goes"`},
+	} {
+		var body bytes.Buffer
+		m := multipart.NewWriter(&body)
+		_ = m.WriteField("version", "none")
+		_ = m.WriteField(c.typed[0], c.typed[1])
+		f, err := m.CreateFormFile(c.field, "shape.txt")
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, _ = f.Write([]byte("no shape"))
+		if err := m.Close(); err != nil {
+			t.Fatal(err)
+		}
+		r := httptest.NewRequest(http.MethodPost, Path+c.to, &body)
+		r.Header.Set("Content-Type", m.FormDataContentType())
+		r.Header.Set("Referer", "http://"+r.Host+Path+c.from)
+		w := a.send(r)
+		p := w.Body.String()
+		if w.Code != http.StatusUnprocessableEntity || strings.Contains(p, "That did not work") || !strings.Contains(text(p), c.says) || !strings.Contains(p, c.again) {
+			t.Errorf("%s: %d %s", c.to, w.Code, text(p))
+		}
+		if !strings.Contains(text(p), "the file that was chosen is not kept by the page choose it again") {
+			t.Errorf("%s: %s", c.to, text(p))
+		}
 	}
 }
