@@ -15,6 +15,7 @@ import (
 	"testing"
 	"time"
 
+	"floatmark/cmd/internal/batch"
 	"floatmark/cmd/internal/job"
 )
 
@@ -236,5 +237,24 @@ func TestFloatNumbers(t *testing.T) {
 		if said := fmt.Sprint(got); (err == nil) != (want != "") || err == nil && said != want {
 			t.Errorf("%q: %s, %v", text, said, err)
 		}
+	}
+}
+
+// Marks put on by hand lie on no film, and the page of their print speaks of none.
+func TestPrintByHand(t *testing.T) {
+	s, do := printingBench(t, Options{})
+	d, err := s.shop().Draft("26-11")
+	if err == nil {
+		_, err = s.shop().EditDraft(context.Background(), "26-11", d.Version, "x", job.ByBench, func(d *batch.Doc) error { return d.Set("print/film", "by-hand") })
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, _, page := do("GET", "b/26-11/print", nil)
+	do("POST", "b/26-11/print", url.Values{"version": {versionOn(t, page)}, "coarse": {"1"}})
+	ended(t, s, "print 26-11")
+	_, _, page = do("GET", "b/26-11/print", nil)
+	if !strings.Contains(page, "Print the jigs") || strings.Contains(page, "its place on the film") || strings.Contains(page, "left of the film") || strings.Contains(page, "Try the proof") {
+		t.Error(text(page))
 	}
 }
