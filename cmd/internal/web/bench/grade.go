@@ -24,6 +24,10 @@ func (s *server) gradePages() []route {
 	}
 }
 
+// mostFigures is of how many floats the figures stand open: on a phone each takes a
+// quarter of the screen. Own choice.
+const mostFigures = 60
+
 // gradePage is how the floats of a batch lie about their ratings, and what is
 // printed of each.
 type gradePage struct {
@@ -33,6 +37,7 @@ type gradePage struct {
 	Ratings []gradedRating
 	Outside []gradedFloat // that do not keep their rating
 	Floats  []figureRow
+	Long    bool // the figures of so many floats are folded away
 }
 
 type gradedRating struct {
@@ -139,6 +144,7 @@ func (g *gradePage) fill(p *job.Plan, d job.Draft, said words.Words, m words.Mea
 		}
 		g.Floats = append(g.Floats, row)
 	}
+	g.Long = len(g.Floats) > mostFigures
 	for _, one := range p.Graded.Floats {
 		if one.Advice == "" {
 			continue

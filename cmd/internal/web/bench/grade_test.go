@@ -69,3 +69,26 @@ func TestGradeOfWhatIsNotWhole(t *testing.T) {
 		t.Errorf("%s", text(page))
 	}
 }
+
+// The figures of a long board are a press away, not a mile of page.
+func TestGradeOfManyFloats(t *testing.T) {
+	a := demo(t)
+	if strings.Contains(a.page("grade"), `class="folded"`) {
+		t.Error("26 floats are folded away")
+	}
+	a.post(303, "floats/add", "count", "60", "pattern", "rush", "rating", "2.5 g")
+	if page := a.page("grade"); !strings.Contains(page, `class="folded"`) || !strings.Contains(page, `id="f86"`) {
+		t.Error("the figures of 86 floats stand open, or are gone")
+	}
+}
+
+// The picture of a batch is that of its first float.
+func TestBatchPictureIsOfItsFloats(t *testing.T) {
+	a := demo(t)
+	look := func() string { return a.send(httptest.NewRequest("GET", Path+"b/26-11/look.svg", nil)).Body.String() }
+	was := look()
+	a.post(303, "floats/row", "place", "0", "pattern", "rush")
+	if now := look(); now == was || !strings.Contains(now, "<svg") {
+		t.Error("its first float is of another pattern, and the picture is not")
+	}
+}

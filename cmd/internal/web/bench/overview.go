@@ -94,14 +94,21 @@ func (s *server) overview(w http.ResponseWriter, r *http.Request) error {
 // noLook is the picture of a batch that has no shape yet: the board's line alone.
 const noLook = `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 180 24"><path d="M4 12h172" stroke="#8a8a86" stroke-width=".6" stroke-dasharray="5 2 1 2"/></svg>`
 
-// batchPicture is the silhouette of a batch's first pattern.
+// batchPicture is the silhouette of the pattern that a batch begins with.
 func (s *server) batchPicture(w http.ResponseWriter, r *http.Request) error {
 	d, err := s.draft(r)
 	if err != nil {
 		return err
 	}
 	picture := noLook
-	if shape, err := s.shop().DraftSilhouette(d, d.Doc, 0, nil); d.Doc.Len("pattern") > 0 && err == nil { // its own page says what is wrong with it
+	first := 0 // the pattern of the first float
+	for i := range d.Doc.Len("pattern") {
+		if key := d.Doc.Text(fmt.Sprintf("pattern/%d/key", i)); key != "" && key == d.Doc.Text("float/0/pattern") {
+			first = i
+			break
+		}
+	}
+	if shape, err := s.shop().DraftSilhouette(d, d.Doc, first, nil); d.Doc.Len("pattern") > 0 && err == nil { // its own page says what is wrong with it
 		picture = silhouetteSVG(shape, false)
 	}
 	return sendPicture(w, r, "image/svg+xml", []byte(picture), strconv.FormatInt(d.Version, 10))
