@@ -162,7 +162,7 @@ func (s *server) fail(w http.ResponseWriter, r *http.Request, err error) {
 	}
 	f := frame{Title: "That did not work", Findings: findings(err), Changed: job.IsChanged(err)}
 	if f.Changed {
-		f.Batch, f.Findings, f.Body = r.PathValue("batch"), nil, cameFrom(r) // what stood in the file before and after tells a maker nothing
+		f.Batch, f.Findings, f.Body = r.PathValue("batch"), nil, s.changed(r) // what stood in the file before and after tells a maker nothing
 	}
 	s.send(w, r, status, "failure", f)
 }
