@@ -73,8 +73,8 @@ func (s *server) showRestore(w http.ResponseWriter, r *http.Request, status int,
 			p.Work = &state
 		} else {
 			result, _, err := one.outcome()
-			s.works.drop(restoreKey) // told once
 			if err != nil {
+				s.works.drop(restoreKey) // told once; what went well is told until another copy is chosen
 				f.Findings, status = append(f.Findings, inUse(findings(err), err)...), http.StatusUnprocessableEntity
 			}
 			switch done := result.(type) {
@@ -97,6 +97,8 @@ func (s *server) showRestore(w http.ResponseWriter, r *http.Request, status int,
 		return err
 	}
 	if ok && p.Work == nil {
+		s.works.drop(restoreKey)
+		p.Restored, p.Kept, p.Imported = nil, "", nil
 		p.Got, p.Size, p.Latest = &got, sizeText(int(got.Bytes)), clockText(got.Holds.Latest)
 		mine, err := s.shop().Contents()
 		if err != nil {
@@ -203,6 +205,12 @@ func (s *server) restore(w http.ResponseWriter, r *http.Request) error {
 	rows, err := strconv.Atoi(r.PostFormValue("rows"))
 	if err != nil || how != job.BackupKind && how != job.ExportKind {
 		return fault.Inputf("press one of the page's buttons", "the form does not say what is to be restored")
+	}
+	if one := s.works.of(restoreKey); one != nil && one.over() {
+		_, waits, err := s.shop().Received()
+		if _, _, failed := one.outcome(); err == nil && !waits && failed == nil {
+			return back(w, r, "records/restore") // pressed twice: it is done
+		}
 	}
 	if s.works.busy(restoreKey, indexKey) {
 		return s.showRestore(w, r, http.StatusUnprocessableEntity, findings(fault.Inputf("wait until it has ended, or stop it on its page", "a print or other work goes on in this workshop; nothing was changed")))

@@ -102,6 +102,13 @@ func TestRestorePage(t *testing.T) {
 	if !strings.Contains(page, "The backup is in place") || !strings.Contains(page, ".before-restore-") || strings.Contains(page, "What is in this backup") {
 		t.Fatalf("%s", text(page))
 	}
+	// The button pressed twice, and the page loaded again, say the same.
+	if code, _, _ := do("POST", "records/restore/do", form); code != http.StatusSeeOther {
+		t.Errorf("pressed twice: %d", code)
+	}
+	if code, _, page := do("GET", "records/restore", nil); code != http.StatusOK || !strings.Contains(page, "The backup is in place") {
+		t.Errorf("%d %s", code, text(page))
+	}
 	if _, err := s.shop().Draft("26-12"); err == nil {
 		t.Error("what came after the backup is still there")
 	}
