@@ -143,7 +143,7 @@ func (s *server) look(r *http.Request, d job.Draft, m *markLooked, i int, typed 
 	if len(typed) > 0 {
 		doc = doc.Clone()
 		if err := applyMarks(s.measures(r), doc, i, typed, ""); err != nil {
-			return markLook{Findings: findings(err)}
+			return markLook{Findings: unfiled(d.Name, findings(err))}
 		}
 	}
 	v, err := m.view(r.Context(), s.shop(), d, doc, i)

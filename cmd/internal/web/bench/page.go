@@ -99,6 +99,7 @@ func (s *server) send(w http.ResponseWriter, r *http.Request, status int, page s
 	if again != nil && status < http.StatusBadRequest {
 		status, f.Findings = http.StatusUnprocessableEntity, append(again.findings, f.Findings...)
 	}
+	f.Findings = unfiled(r.PathValue("batch"), f.Findings)
 	f.Lang = s.language(r)
 	f.Refused = status >= http.StatusBadRequest && !focused[page]
 	f.Missing = slices.DeleteFunc(f.Missing, func(l link) bool { return l.To == r.URL.EscapedPath() }) // no link to where one is

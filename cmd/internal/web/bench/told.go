@@ -159,3 +159,20 @@ func tableAt(src []byte, name, where string) (table string, n int, ok bool) {
 	}
 	return table, max(0, count[table]-1), true
 }
+
+// unfiled takes the names of batch files out of findings: on the pages of a batch
+// nobody knows of a file. Of another batch its name stays; workshop.toml is a file
+// that a maker has.
+func unfiled(batch string, all []finding) []finding {
+	for i, f := range all {
+		name, _, ok := strings.Cut(f.Where, ".toml")
+		switch {
+		case batch == "" || !ok || name == "workshop":
+		case name == batch:
+			all[i].Where = ""
+		default:
+			all[i].Where = name
+		}
+	}
+	return all
+}

@@ -94,3 +94,15 @@ func TestGathered(t *testing.T) {
 		t.Errorf("%q", said)
 	}
 }
+
+// No page of a batch speaks of its file; another batch keeps its name.
+func TestFindingsUnfiled(t *testing.T) {
+	for where, want := range map[string]string{"26-11.toml": "", "26-11.toml:12:4": "", "26-12.toml:3:1": "26-12", "workshop.toml": "workshop.toml", "sheet 3": "sheet 3"} {
+		if got := unfiled("26-11", []finding{{Where: where}}); got[0].Where != want {
+			t.Errorf("%s: %q, want %q", where, got[0].Where, want)
+		}
+	}
+	if got := unfiled("", []finding{{Where: "26-11.toml:1:1"}}); got[0].Where != "26-11.toml:1:1" {
+		t.Error("a file that was opened has no name any more")
+	}
+}
