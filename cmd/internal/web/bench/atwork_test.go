@@ -83,7 +83,7 @@ func TestStocksPage(t *testing.T) {
 			wrong[k] = v
 		}
 		wrong.Set(bad.key, bad.value)
-		if code, _, page := do("POST", "stocks", wrong); code != http.StatusUnprocessableEntity || !strings.Contains(page, `class="findings"`) {
+		if code, _, page := do("POST", "stocks", wrong); code != http.StatusUnprocessableEntity || !strings.Contains(page, `class="findings"`) || strings.Contains(page, "workshop.toml:") {
 			t.Errorf("%v: %d %s", bad, code, text(page))
 		}
 	}

@@ -141,7 +141,13 @@ func (s *server) addStock(w http.ResponseWriter, r *http.Request) error {
 		if job.IsChanged(err) {
 			return err
 		}
-		return s.showStocks(w, r, http.StatusUnprocessableEntity, findings(err))
+		found := findings(err)
+		for i, f := range found {
+			if strings.HasPrefix(f.Where, "workshop.toml:") {
+				found[i].Where = "" // a line of what was not stored
+			}
+		}
+		return s.showStocks(w, r, http.StatusUnprocessableEntity, found)
 	}
 	s.reopen()
 	return back(w, r, "stocks")
