@@ -169,6 +169,9 @@ async function day(chromium, width) {
     await me.look("27-batch-printed");
     await me.open("spares");
     await me.look("27-spares");
+    const spares = await page.run(`[...document.querySelectorAll(".ready .id")].map((e) => e.innerText.trim())`);
+    hold(spares.length > 0, "the spares that were asked for are not listed");
+    fs.writeFileSync(path.join(downloads, "spares.txt"), spares.join("\n") + "\n");
     await together(me);
 
     await me.open("b/26-11/tick");

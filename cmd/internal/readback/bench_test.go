@@ -201,7 +201,7 @@ func TestBenchToPaper(t *testing.T) {
 	if !strings.Contains(v.page, "It is ticked off.") {
 		t.Error("a float is not ticked off")
 	}
-	readPrinted(t, files, ids)
+	readPrinted(t, files, ids, nil)
 }
 
 // TestDownloads reads what a browser has saved from the maker's pages.
@@ -224,12 +224,13 @@ func TestDownloads(t *testing.T) {
 	for _, kind := range []string{"decals", "backers", "jobsheet"} {
 		files[kind] = read(kind + "-*.pdf")
 	}
-	readPrinted(t, files, strings.Fields(string(read("ids.txt"))))
+	readPrinted(t, files, strings.Fields(string(read("ids.txt"))), strings.Fields(string(read("spares.txt"))))
 }
 
 // readPrinted opens the three files: A4 pages, every id as text in each, and the
-// code of every float on the film and on its card, and no other.
-func readPrinted(t *testing.T, files map[string][]byte, ids []string) {
+// code of every float on the film and on its card, on the film that of every spare,
+// and no other.
+func readPrinted(t *testing.T, files map[string][]byte, ids, spares []string) {
 	t.Helper()
 	if len(ids) == 0 {
 		t.Fatal("no ids")
@@ -247,7 +248,11 @@ func readPrinted(t *testing.T, files map[string][]byte, ids []string) {
 				codesOn(pdf, i, codes)
 			}
 		}
-		for _, id := range ids {
+		here := ids
+		if kind == "decals" {
+			here = slices.Concat(ids, spares)
+		}
+		for _, id := range here {
 			if !strings.Contains(text, id) {
 				t.Errorf("%s: no id %s", kind, id)
 			}
@@ -255,8 +260,8 @@ func readPrinted(t *testing.T, files map[string][]byte, ids []string) {
 				t.Errorf("%s: the code of %s is read %d times", kind, id, codes["HTTPS://F.EXAMPLE/"+id])
 			}
 		}
-		if kind != "jobsheet" && len(codes) != len(ids) {
-			t.Errorf("%s: codes %v of floats %v", kind, codes, ids)
+		if kind != "jobsheet" && len(codes) != len(here) {
+			t.Errorf("%s: codes %v of %v", kind, codes, here)
 		}
 	}
 }
