@@ -46,7 +46,7 @@ export async function imperial(me, batch) {
   const units = async (which) => { await me.open("workshop"); await me.type("[name='maker/units']", which); await me.press("Save", "button"); };
   await units("imperial");
   await me.look("46-settings-imperial");
-  await me.open(`${batch}/tank`);
+  await me.open(`${batch}/tank?number=1`); // where all are read one is asked for
   hold(/, in\b/.test(await me.page.run(`document.querySelector("label[for=above]").innerText`)), "the tank does not ask for inches");
   await me.look("47-tank-imperial");
   await units("");

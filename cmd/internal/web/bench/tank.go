@@ -268,6 +268,9 @@ func (s *server) addReading(w http.ResponseWriter, r *http.Request) error {
 	if next := page.after(number); next > 0 {
 		q.Set("number", strconv.Itoa(next))
 	}
+	if page.All { // there is nothing to be typed next
+		return back(w, r, batchPath(r.PathValue("batch"), "tank?"+q.Encode()))
+	}
 	return onward(w, r, batchPath(r.PathValue("batch"), "tank?"+q.Encode()))
 }
 
