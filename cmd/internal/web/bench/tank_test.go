@@ -172,6 +172,10 @@ func TestTankDoubtsASlip(t *testing.T) {
 		key := keyField.FindStringSubmatch(a.page("tank"))[1]
 		number := map[bool]string{true: "1", false: "2"}[one.doubted]
 		to := a.post(303, "tank", "key", key, "number", number, "set", "", "reading", one.reading, "stage", "fitted", "above", "0").Header().Get("Location")
+		to, at, _ := strings.Cut(to, "#")
+		if (at == "title") != (number == "2") { // the last one leads to the heading
+			t.Errorf("float %s leads to #%s", number, at)
+		}
 		page := a.page(strings.TrimPrefix(to, Path+"b/26-11/"))
 		_, stored, _ := strings.Cut(page, `<div class="stored`)
 		stored, _, _ = strings.Cut(stored, `class="downs"`)
