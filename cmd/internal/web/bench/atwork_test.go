@@ -90,9 +90,14 @@ func TestStocksPage(t *testing.T) {
 	if code, _, page := do("POST", "stocks", form); code != http.StatusSeeOther {
 		t.Fatal(code, text(page))
 	}
+	if code, _, _ := do("POST", "stocks", form); code != http.StatusSeeOther {
+		t.Errorf("pressed twice: %d", code)
+	}
+	form.Set("high", "201")
 	if code, _, _ := do("POST", "stocks", form); code != http.StatusConflict {
 		t.Errorf("on settings that are other now: %d", code)
 	}
+	form.Set("high", "200")
 	_, _, page = do("GET", "stocks", nil)
 	if !strings.Contains(page, "mill-film-half-sheet") || !strings.Contains(text(page), "105 mm × 200 mm") {
 		t.Error(text(page))

@@ -48,6 +48,7 @@ type server struct {
 	plans     plans
 	works     works
 	laidPics  laidPictures
+	presses   presses
 }
 
 // New returns the handler of everything under Path.
@@ -108,7 +109,13 @@ func (s *server) post(path string, do func(http.ResponseWriter, *http.Request) e
 
 // ServeHTTP implements http.Handler.
 func (r route) ServeHTTP(w http.ResponseWriter, q *http.Request) {
-	if err := r.do(w, q); err != nil {
+	err := r.do(w, q)
+	switch {
+	case err == nil:
+		r.s.presses.stored(q, w.Header().Get("Location"))
+	case job.IsChanged(err) && r.s.presses.led(q) != "":
+		http.Redirect(w, q, r.s.presses.led(q), http.StatusSeeOther)
+	default:
 		r.s.fail(w, q, err)
 	}
 }
