@@ -125,6 +125,9 @@ func (w *Workshop) publishable(dir string) error {
 }
 
 func (p *publication) run(ctx context.Context, dir string, w *Workshop) error {
+	if err := sweep(p.root); err != nil {
+		return machine(dir, "cannot be read", err)
+	}
 	ignores := p.o.IgnoresCase
 	if ignores == nil {
 		ignores = ignoresCase

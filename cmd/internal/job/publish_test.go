@@ -13,6 +13,7 @@ import (
 	"strings"
 	"sync/atomic"
 	"testing"
+	"time"
 
 	"floatmark/label"
 	"floatmark/label/record"
@@ -341,5 +342,35 @@ func TestPublishedByAnother(t *testing.T) {
 	}
 	if _, err := none.Publish(t.Context(), t.TempDir(), &plainPages{}, Publishing{}); fault.ClassOf(err) != fault.NotFound {
 		t.Error(err)
+	}
+}
+
+// What a killed run left at the top of the folder is swept; what may be another's
+// that waits just now is not, nor anything of other names.
+func TestSweep(t *testing.T) {
+	dir := t.TempDir()
+	long := time.Now().Add(-2 * lockStale)
+	for name, at := range map[string]time.Time{probeName + "1" + tempEnd: time.Now(), siteLock + "-a" + tempEnd: long, siteLock + "-b" + tempEnd: time.Now(),
+		"JPPHHE.html" + tempEnd: long, "notes.txt": long} {
+		path := filepath.Join(dir, name)
+		if err := errors.Join(os.WriteFile(path, nil, 0o600), os.Chtimes(path, at, at)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	root, err := os.OpenRoot(dir)
+	if err == nil {
+		err = sweep(root)
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer root.Close()
+	var left []string
+	for name := range tree(t, dir) {
+		left = append(left, name)
+	}
+	slices.Sort(left)
+	if want := []string{siteLock + "-b" + tempEnd, "JPPHHE.html" + tempEnd, "notes.txt"}; !slices.Equal(left, want) {
+		t.Errorf("left are %q, want %q", left, want)
 	}
 }

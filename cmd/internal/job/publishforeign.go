@@ -11,6 +11,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"time"
 
 	"floatmark/label/ident"
 	"floatmark/loading/fault"
@@ -181,10 +182,36 @@ func (p *publication) remove(name string, ours func([]byte) bool) error {
 	return nil
 }
 
+// probeName begins the names of files by which ignoresCase looks.
+const probeName = "floatmark-probe-"
+
+// sweep removes what a run that was killed left while it looked at the folder or
+// waited for it; only who has the folder looks, and who waits does so for a moment.
+func sweep(root *os.Root) error {
+	entries, err := fs.ReadDir(root.FS(), ".")
+	if err != nil {
+		return err
+	}
+	for _, e := range entries {
+		name := e.Name()
+		if !e.Type().IsRegular() || !strings.HasSuffix(name, tempEnd) {
+			continue
+		}
+		info, err := e.Info()
+		waited := err == nil && strings.HasPrefix(name, siteLock+"-") && time.Since(info.ModTime()) > lockStale
+		if waited || strings.HasPrefix(name, probeName) {
+			if err := root.Remove(name); err != nil && !errors.Is(err, fs.ErrNotExist) {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
 // ignoresCase looks whether a folder's disc takes capitals and small letters for
 // the same.
 func ignoresCase(dir string) (bool, error) {
-	f, err := os.CreateTemp(dir, "floatmark-probe-*"+tempEnd)
+	f, err := os.CreateTemp(dir, probeName+"*"+tempEnd)
 	if err != nil {
 		return false, machine(dir, "cannot be written in", err)
 	}
