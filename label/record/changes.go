@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+	"time"
 
 	"floatmark/loading/fault"
 )
@@ -241,8 +242,17 @@ func changedSince(tx *sql.Tx, where string, change int64) error {
 	if err != nil {
 		return err
 	}
-	return fault.New(fault.Input, where, fmt.Sprintf("it was changed in the meantime, through the %s at %s: from %s to %s", by, at, told(before), told(after)),
+	return fault.New(fault.Input, where, fmt.Sprintf("it was changed in the meantime, through the %s at %s: from %s to %s", by, clock(at), told(before), told(after)),
 		"look at the record again and, if it is still to be changed, change it once more", ErrChanged)
+}
+
+// clock writes a moment of the record, UTC by RFC 3339, as people read it.
+func clock(at string) string {
+	t, err := time.Parse(time.RFC3339, at)
+	if err != nil {
+		return at
+	}
+	return t.UTC().Format("2006-01-02 15:04 UTC")
 }
 
 // told shortens a value for a message.

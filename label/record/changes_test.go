@@ -71,7 +71,7 @@ func TestChangedInTheMeantime(t *testing.T) {
 	changes(t, s, "phone", "", edit(one, "status", `"sold"`, seen))
 	_, err := s.Change(ChangeSet{At: day2, By: "bench", Changes: []Change{edit(one, "price", `"12"`, seen), edit(one, "status", `"returned"`, seen)}})
 	class(t, err, fault.Input)
-	if !errors.Is(err, ErrChanged) || !strings.Contains(err.Error(), "phone at "+day1) || !strings.Contains(err.Error(), `"sold"`) {
+	if !errors.Is(err, ErrChanged) || !strings.Contains(err.Error(), "phone at "+clock(day1)) || !strings.Contains(err.Error(), `"sold"`) {
 		t.Errorf("%v does not say who changed what", err)
 	}
 	if state, _, _ := s.State(one); len(state) != 1 {

@@ -142,7 +142,7 @@ func TestPrintsAreSettledOnce(t *testing.T) {
 	must(t, s.ConfirmPrint(1, day2))
 	for _, err := range []error{s.ConfirmPrint(1, day2), s.CancelPrint(1, nil, day2)} {
 		class(t, err, fault.Input)
-		if !strings.Contains(err.Error(), "print 1: it was confirmed already, on "+day2) {
+		if !strings.Contains(err.Error(), "print 1: it was confirmed already, on "+clock(day2)) {
 			t.Error(err)
 		}
 	}

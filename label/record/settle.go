@@ -131,10 +131,10 @@ func pending(tx *sql.Tx, number int) error {
 	case err != nil:
 		return err
 	case state == Confirmed:
-		return fault.New(fault.Input, where, "it was confirmed already, on "+at,
+		return fault.New(fault.Input, where, "it was confirmed already, on "+clock(at),
 			"leave it so; a sheet that was spoilt since is written off with: floatmark sheets write-off")
 	case state == Cancelled:
-		return fault.New(fault.Input, where, "it was cancelled already, on "+at, "print the batch again if it is needed")
+		return fault.New(fault.Input, where, "it was cancelled already, on "+clock(at), "print the batch again if it is needed")
 	}
 	return nil
 }
