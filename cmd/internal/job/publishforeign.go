@@ -11,7 +11,6 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
-	"time"
 
 	"floatmark/label/ident"
 	"floatmark/loading/fault"
@@ -186,7 +185,8 @@ func (p *publication) remove(name string, ours func([]byte) bool) error {
 const probeName = "floatmark-probe-"
 
 // sweep removes what a run that was killed left while it looked at the folder or
-// waited for it; only who has the folder looks, and who waits does so for a moment.
+// waited for it. Who waits just now loses nothing by it: the lock is then made in
+// two steps, and the disc's clock is read off a file that is open.
 func sweep(root *os.Root) error {
 	entries, err := fs.ReadDir(root.FS(), ".")
 	if err != nil {
@@ -194,15 +194,8 @@ func sweep(root *os.Root) error {
 	}
 	for _, e := range entries {
 		name := e.Name()
-		if !e.Type().IsRegular() || !strings.HasSuffix(name, tempEnd) {
-			continue
-		}
-		info, err := e.Info()
-		waited := err == nil && strings.HasPrefix(name, siteLock+"-") && time.Since(info.ModTime()) > lockStale
-		if waited || strings.HasPrefix(name, probeName) {
-			if err := root.Remove(name); err != nil && !errors.Is(err, fs.ErrNotExist) {
-				return err
-			}
+		if e.Type().IsRegular() && strings.HasSuffix(name, tempEnd) && (strings.HasPrefix(name, probeName) || strings.HasPrefix(name, siteLock+"-")) {
+			_ = root.Remove(name) // what another holds open stays, where the system wants it so
 		}
 	}
 	return nil
