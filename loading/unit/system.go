@@ -22,6 +22,7 @@ const (
 // Systems are the names of the systems in files, Metric first.
 func Systems() []string { return []string{"metric", "imperial"} }
 
+// String returns the word that settings have for it.
 func (s System) String() string { return Systems()[s] }
 
 // SystemByName finds a system by its name; "" is Metric.
