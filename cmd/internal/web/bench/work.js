@@ -6,7 +6,8 @@
   const bar = box && box.querySelector("progress");
   const text = box && box.querySelector("[data-text]");
   const ready = box && box.querySelector("[data-ready]");
-  const typed = () => [...document.querySelectorAll("main input, main textarea, main select")].some((one) =>
+  // A picker of a colour is never empty; what it says stands in the field beside it.
+  const typed = () => [...document.querySelectorAll("main input:not([type=color]), main textarea, main select")].some((one) =>
     one.options ? [...one.options].some((o) => o.selected !== o.defaultSelected) && one.selectedIndex > 0
       : one.type === "checkbox" || one.type === "radio" ? one.checked !== one.defaultChecked
         : one.value !== one.defaultValue);
