@@ -29,6 +29,9 @@ func TestHostCosts(t *testing.T) {
 	if w := send(h, "POST", "workshop", form); w.Code != 303 {
 		t.Fatal(w.Code, w.Body)
 	}
+	if n := strings.Count(in(h, "en", "GET", "workshop", nil).Body.String(), `class="tongues"`); n != 1 {
+		t.Errorf("the choice of a language stands there %d times", n)
+	}
 	for language, want := range map[string][]string{
 		"en": {"f.example", "9.5 mm", "16.9 mm", "up to 5 letters", "8.1 mm", "up to 32 letters", "To the batches"},
 		"de": {"f.example", "9,5 mm", "16,9 mm", "bis zu 5 Buchstaben", "8,1 mm", "bis zu 32 Buchstaben", "Zu den Serien"},

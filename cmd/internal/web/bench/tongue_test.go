@@ -45,6 +45,9 @@ func TestTongue(t *testing.T) {
 		if !strings.Contains(b.String(), `<html lang="de">`) || !strings.Contains(b.String(), `lang="de" aria-current="true">Deutsch`) {
 			t.Errorf("%q: not in German", on)
 		}
+		if n := strings.Count(b.String(), `class="tongues"`); n != 1 {
+			t.Errorf("the choice stands there %d times", n)
+		}
 	}
 	if bad := ask(http.MethodPost, "language", url.Values{"to": {"xx"}}); bad.StatusCode != http.StatusUnprocessableEntity || len(bad.Cookies()) != 0 {
 		t.Errorf("a language without words: %d, %v", bad.StatusCode, bad.Cookies())
