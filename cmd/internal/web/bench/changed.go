@@ -55,9 +55,14 @@ type heldPage struct {
 	body   bytes.Buffer
 }
 
-func (p *heldPage) Header() http.Header            { return p.header }
+// Header implements http.ResponseWriter.
+func (p *heldPage) Header() http.Header { return p.header }
+
+// Write implements http.ResponseWriter.
 func (p *heldPage) Write(data []byte) (int, error) { return p.body.Write(data) }
-func (p *heldPage) WriteHeader(status int)         { p.status = status }
+
+// WriteHeader implements http.ResponseWriter.
+func (p *heldPage) WriteHeader(status int) { p.status = status }
 
 // labelTags are the labels of a page, and whatever tags stand in one.
 var (
