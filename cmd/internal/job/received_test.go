@@ -33,19 +33,26 @@ func packed(t *testing.T, dir, name string) []byte {
 	return buf.Bytes()
 }
 
-// A backup that is sent is looked through, changes nothing by that, and restores
-// what was there when it was made; what it replaced is kept.
-func TestReceiveBackup(t *testing.T) {
-	ctx := t.Context()
-	shop, ids := worked(t)
+// backedUp is a backup of a workshop.
+func backedUp(t *testing.T, shop *Workshop) []byte {
+	t.Helper()
 	file := filepath.Join(t.TempDir(), "b.db")
-	if _, err := shop.Backup(ctx, file); err != nil {
+	if _, err := shop.Backup(t.Context(), file); err != nil {
 		t.Fatal(err)
 	}
 	data, err := os.ReadFile(file)
 	if err != nil {
 		t.Fatal(err)
 	}
+	return data
+}
+
+// A backup that is sent is looked through, changes nothing by that, and restores
+// what was there when it was made; what it replaced is kept.
+func TestReceiveBackup(t *testing.T) {
+	ctx := t.Context()
+	shop, ids := worked(t)
+	data := backedUp(t, shop)
 	set(t, shop, ofFloat(ids[1]), "status", "retired")
 	now, err := shop.Contents()
 	if err != nil || now.Floats != 3 || len(now.Batches) != 1 || now.Batches[0].Batch != "26-11" {
@@ -125,14 +132,7 @@ func TestReceiveRefused(t *testing.T) {
 	if _, err := shop.Export(ctx, dir); err != nil {
 		t.Fatal(err)
 	}
-	file := filepath.Join(t.TempDir(), "b.db")
-	if _, err := shop.Backup(ctx, file); err != nil {
-		t.Fatal(err)
-	}
-	data, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatal(err)
-	}
+	data := backedUp(t, shop)
 	whole := packed(t, dir, "")
 	if err := os.Remove(filepath.Join(dir, exportJSON)); err != nil {
 		t.Fatal(err)
