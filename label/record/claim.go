@@ -73,6 +73,15 @@ func (s *Store) FloatOf(id string) (Float, bool, error) {
 	return s.Float(sp.ClaimID)
 }
 
+// spareOf reads a spare; one of no such id is NotFound.
+func spareOf(tx *sql.Tx, id string) (Spare, error) {
+	sp, err := scanSpare(tx.QueryRow(spareRows+" WHERE s.id = ?", id).Scan)
+	if errors.Is(err, sql.ErrNoRows) {
+		err = fault.New(fault.NotFound, "spare "+id, "there is no spare of that id", "see the list: floatmark spares")
+	}
+	return sp, err
+}
+
 // ClaimSpare binds a spare to a float of any batch, at a time in UTC, RFC 3339.
 // The float must bear the same figures on the same pattern by its latest print
 // that was not cancelled. Claimed for the same float already, nothing changes.
@@ -81,10 +90,7 @@ func (s *Store) FloatOf(id string) (Float, bool, error) {
 // float of which nothing was printed.
 func (s *Store) ClaimSpare(id, batch string, number int, at string) error {
 	return s.commit(func(tx *sql.Tx) error {
-		sp, err := scanSpare(tx.QueryRow(spareRows+" WHERE s.id = ?", id).Scan)
-		if errors.Is(err, sql.ErrNoRows) {
-			return fault.New(fault.NotFound, "spare "+id, "there is no spare of that id", "see the list: floatmark spares")
-		}
+		sp, err := spareOf(tx, id)
 		if err != nil {
 			return err
 		}

@@ -3,7 +3,6 @@ package record
 import (
 	"database/sql"
 	"encoding/json"
-	"errors"
 
 	"floatmark/loading/fault"
 )
@@ -16,10 +15,7 @@ const spareKind = "spare"
 // spare, Input for one that is on no float.
 func (s *Store) GiveBackSpare(id, by, at string) error {
 	return s.commit(func(tx *sql.Tx) error {
-		sp, err := scanSpare(tx.QueryRow(spareRows+" WHERE s.id = ?", id).Scan)
-		if errors.Is(err, sql.ErrNoRows) {
-			return fault.New(fault.NotFound, "spare "+id, "there is no spare of that id", "see the list: floatmark spares")
-		}
+		sp, err := spareOf(tx, id)
 		if err != nil {
 			return err
 		}
